@@ -45,7 +45,21 @@ func (t *table) cautions() {
 // mind are the usual cautions on what stands on a sheet: what is done to hot food and pots, by whom or wherever that is.
 func (t *table) mind(s *Sheet) (list []string) {
 	steam, fat, boils, heavy := false, false, false, false
+	tasks := slices.Clone(s.Tasks)
 	for _, r := range s.Tasks {
+		if r.Do != Serve {
+			continue
+		}
+		for _, o := range t.Rows { // what is cooked to order has nobody of its own: who serves cooks it
+			if o.Do == Make && len(o.Who) == 0 && o.At == r.At {
+				tasks = append(tasks, o)
+			}
+		}
+		for d, dish := range t.Kitchen.Dishes {
+			fat = fat || t.HotFat(len(t.Steps)+d) && slices.ContainsFunc(r.Out, func(p Part) bool { return p.Item == dish.Name })
+		}
+	}
+	for _, r := range tasks {
 		step, err := t.FindStep(r.Step)
 		if err != nil || step >= len(t.Steps) || r.Do == Read || r.Do == Serve || r.Cold || r.Act == kitchen.WashAct {
 			continue

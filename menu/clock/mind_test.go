@@ -49,3 +49,33 @@ dishes: {bowl: {price: 8, takes: [150 mL broth, 40 g skins, 30 g chips], sells: 
 	assert.Equal(t, []string{tongue.Steam, tongue.Lower, tongue.FullPot}, got["day cook"])
 	assert.Equal(t, []string{tongue.Steam, tongue.HotFat}, got["porter"])
 }
+
+// A caution stands on the sheet of each language or of none, whichever name speaks of frying; and on that of who serves what is fried to
+// order, which has nobody of its own.
+func TestCautionsAreTheSameInAllLanguages(t *testing.T) {
+	const src = `
+kitchen: Croquette House
+services: {lunch: 11:30-14:30}
+hands: {06:00-11:00: [morning cook], 11:00-15:00: [server]}
+bought: {skin: {price: 2/kg, raw: yes, allergens: []}, potato: {price: 1/kg, allergens: []}, sunflower oil: {price: 3/kg, allergens: [], also: {zh: 葵花籽油}}}
+steps:
+  crisp skin: {takes: [1 kg skin], gives: [0.5 kg crackling], cooks through: yes, batches: {mon-sat: 1}, also: {es: dorar piel, zh: 煎脆皮}}
+  sticks: {takes: [1 kg potato], gives: [0.6 kg potato sticks], batches: to order, station: pass, also: {es: freír papas, zh: 薯条}}
+made: {crackling: {keeps: 2 days}, potato sticks: {keeps: 1 day}}
+dishes: {plate: {price: 8, takes: [30 g crackling, 60 g potato sticks], sells: 12}}
+`
+	w := weektest.SmallWeek(t, src)
+	for _, tag := range tongue.Languages {
+		told, _ := w.InLanguage(tag)
+		a, err := SheetsOn(t.Context(), told, 1)
+		require.NoError(t, err)
+		busy := 0
+		for _, s := range a.Sheets {
+			if len(s.Tasks) > 0 {
+				busy++
+				assert.Contains(t, s.Mind, tongue.HotFat, "%s in %s", s.For, tag)
+			}
+		}
+		assert.Equal(t, 3, busy, "who serves, the bench and the pass")
+	}
+}

@@ -105,3 +105,15 @@ dishes: {plate: {price: 4, takes: [10 g steaks, 100 g fillets, 20 g canned tuna]
 		assert.NotContains(t, page, "Cod: take it in")
 	}
 }
+
+// The head of a caution stands apart from its text, but not in Chinese, whose colon has its own room.
+func TestCautionHeadStandsApart(t *testing.T) {
+	w := weektest.ExampleWeek(t, "first-pot")
+	for tag, want := range map[language.Tag]string{language.English: "Caution:</strong> Steam", language.Spanish: "Precaución:</strong> El vapor", language.SimplifiedChinese: "注意：</strong>蒸汽"} {
+		g, err := Of(t.Context(), w, tag)
+		require.NoError(t, err)
+		page, err := g.Page(t.Context(), nil)
+		require.NoError(t, err)
+		assert.Contains(t, string(page), want)
+	}
+}

@@ -129,7 +129,11 @@ func (g *Guide) render(ctx context.Context, by string, photos Photos) ([]byte, e
 	if lanes, ok := lanesOf(g); ok {
 		figures["lanes"] = inline(draw.RenderLanes(lanes))
 	}
-	laid := laidOut(sections, 2, figures, photos, heads{t.say("Caution:"), t.say("In"), t.say("When"), t.say("Out"), t.voice.Sentences("", "")})
+	words := heads{t.say("Caution:"), t.say("In"), t.say("When"), t.say("Out"), " "}
+	if tongue.Chinese(t.tag) {
+		words.Gap = ""
+	}
+	laid := laidOut(sections, 2, figures, photos, words)
 	if by == "part" {
 		folded(laid)
 	}

@@ -136,29 +136,52 @@ func (k *Kitchen) liesInOil(step int, oil, green []bool) (in []int) {
 	return in
 }
 
-// fryWords are how the names of steps and vessels speak of frying.
+// fryWords are how the names of steps, vessels and dishes speak of frying.
 var fryWords = []string{"fry", "fried", "freí", "frei", "frit", "炸", "煎"}
 
 // confitWords are how they speak of cooking in fat: whoever names no heat for that has fat on the heat all the same.
 var confitWords = []string{"confit", "油浸", "油封"}
 
-// HotFat tells whether a step has fat on the heat: it fries by its name or that of its vessel, or it heats
-// what is oil or fat, or gives it.
-func (k *Kitchen) HotFat(step int) bool {
-	names, hot := []string{k.Graph.Steps[step].Name}, k.Heat[step] == CooksThrough || k.Heat[step] == Reheats
-	if v := k.Steps[step].Vessel; v >= 0 {
-		names, hot = append(names, k.Vessels[v].Name), true
-	}
-	for _, name := range names {
-		hot = hot || slices.ContainsFunc(confitWords, func(w string) bool { return strings.Contains(strings.ToLower(name), w) })
-		if slices.ContainsFunc(fryWords, func(w string) bool { return strings.Contains(strings.ToLower(name), w) }) {
-			return true
+// HotFat tells whether a step, or a dish as it is ordered, has fat on the heat, by its names in all languages of the file: a caution stands in
+// each of them or in none.
+func (k *Kitchen) HotFat(step int) bool { return step < len(k.hotFat) && k.hotFat[step] }
+
+// findHotFat finds what has fat on the heat: a step that fries by its name or that of its vessel, or heats what is oil or fat, or gives it; a
+// dish that is cooked as it is ordered, and either fries by its name or takes fat.
+func (r *reader) findHotFat() {
+	k := r.k
+	k.hotFat = make([]bool, len(k.Graph.Steps))
+	for s, st := range k.Graph.Steps {
+		hot := k.Heat[s] == CooksThrough || k.Heat[s] == Reheats
+		names, of, at := []string{st.Name}, NamedStep, s
+		if dish := s >= len(k.Steps); dish {
+			if !hot || len(st.Gives) == 0 {
+				continue
+			}
+			of, at = NamedItem, st.Gives[0].Item
 		}
+		vessel := -1
+		if s < len(k.Steps) {
+			vessel = k.Steps[s].Vessel
+		}
+		if vessel >= 0 {
+			names, hot = append(names, k.Vessels[vessel].Name), true
+		}
+		for _, o := range k.OtherNames {
+			if o.Of == of && o.At == at || o.Of == NamedVessel && o.At == vessel {
+				names = append(names, o.Name)
+			}
+		}
+		says := func(words []string) bool {
+			return slices.ContainsFunc(names, func(name string) bool {
+				return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(strings.ToLower(name), w) })
+			})
+		}
+		k.hotFat[s] = says(fryWords) || (hot || says(confitWords)) && (slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return k.Fat[o.Item] }) ||
+			slices.ContainsFunc(st.Takes, func(l graph.Line) bool {
+				return slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return k.Fat[c.Item] })
+			}))
 	}
-	st := k.Graph.Steps[step]
-	return hot && (slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return k.Fat[o.Item] }) || slices.ContainsFunc(st.Takes, func(l graph.Line) bool {
-		return slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return k.Fat[c.Item] })
-	}))
 }
 
 // Hot tells whether a step is cooked or heated: in a vessel, or by what the file says of it.

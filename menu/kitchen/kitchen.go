@@ -51,6 +51,7 @@ type Kitchen struct {
 	Heat []Heat // by step of Graph
 	Raw  []bool // by item of Graph: raw as it stands, bought so or made of something raw that nothing cooked through
 
+	hotFat    []bool // by step of Graph; of dishes, as they are ordered
 	Histamine []bool // by item of Graph: fish in which histamine forms when it warms
 
 	InOil [][]int // by item of Graph: the garlic, herbs and vegetables that lie in oil in it

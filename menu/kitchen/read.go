@@ -273,6 +273,7 @@ func (r *reader) connect() {
 	r.k.findRaw()
 	r.k.findInOil(r.namedOf)
 	r.k.findHistamine(r.namedOf)
+	r.findHotFat()
 	if r.found.Err() == nil {
 		r.checkRaw()
 		r.limitInOil()
