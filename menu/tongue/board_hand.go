@@ -20,7 +20,7 @@ var boardHand = Sentences{
 	{"Allergens it brings: %[1]s.", "Alérgenos que trae: %[1]s.", "会带来的过敏原：%[1]s。"},
 	{"No allergen more, by the kitchen file.", "Ningún alérgeno más, según el archivo de la cocina.", "按厨房文件，没有多出的过敏原。"},
 	{"Took %[1]s instead", "Se tomó %[1]s en su lugar", "已改用%[1]s"},
-	{"Check the label of what you take, and your local rules: this knows only what the kitchen file states.", "Revise la etiqueta de lo que toma y las normas locales: aquí solo se sabe lo que declara el archivo de la cocina.", "请查看所用物品的标签和当地规定：这里只知道厨房文件里写的。"},
+	{"Check the label of what you take, and your local rules: this knows only what the kitchen file states.", "Revisa la etiqueta de lo que tomas y las normas locales: aquí solo se sabe lo que declara el archivo de la cocina.", "请查看所用物品的标签和当地规定：这里只知道厨房文件里写的。"},
 	{"Scale says, %[1]s", "La báscula dice, %[1]s", "秤上读数，%[1]s"},
 	{"Price per %[1]s", "Precio por %[1]s", "每%[1]s价格"},
 	{"Price of one", "Precio de uno", "单价"},

@@ -28,7 +28,7 @@ var boardStart = Sentences{
 	{"such as 20 kg beef shank", "por ejemplo, 20 kg chambarete de res", "例如 20 kg 牛腱"},
 	{"Price of a kg, litre or piece", "Precio por kg, litro o pieza", "每公斤、每升或每个的价钱"},
 	{"raw meat, fish or egg", "carne, pescado o huevo crudo", "生肉、生鱼或生蛋"},
-	{"Does the pot cook through what goes in raw?", "¿La olla cuece por completo lo que entra crudo?", "放进去的生料会在锅里做到熟透吗？"},
+	{"Does the pot cook through what goes in raw?", "¿La olla cuece por completo lo que entra crudo?", "放进去的生料会在锅里做熟吗？"},
 	{"By the limits of your local code.", "Según los límites de tu norma local.", "以当地法规的限值为准。"},
 	{"yes", "sí", "是"},
 	{"no, it stays raw", "no, queda crudo", "不，仍是生的"},

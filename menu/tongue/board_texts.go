@@ -206,7 +206,7 @@ var answersTexts = Sentences{
 	{"%[1]s °F (%[2]s °C) to %[3]s °F (%[4]s °C) within %[5]s", "de %[1]s °F (%[2]s °C) a %[3]s °F (%[4]s °C) en %[5]s", "%[5]s内从 %[1]s °F（%[2]s °C）到 %[3]s °F（%[4]s °C）"},
 	{"%[1]s °F (%[2]s °C) to %[3]s °F (%[4]s °C) within %[5]s, %[6]s", "de %[1]s °F (%[2]s °C) a %[3]s °F (%[4]s °C) en %[5]s, %[6]s", "%[5]s内从 %[1]s °F（%[2]s °C）到 %[3]s °F（%[4]s °C），%[6]s"},
 	{"its time begins when it leaves %[1]s", "su tiempo empieza cuando baja de %[1]s", "从低于 %[1]s 时起计时"},
-	{"Local code and the people licensed to judge come first", "La norma local y quienes tienen licencia para juzgar van primero", "以当地法规和有资质的人员为准"},
+	{"Local code and the people licensed to judge come first", "Las normas locales y las personas autorizadas para juzgar van primero", "以当地法规和有资格判断的人为准"},
 	{"This states only what was logged, and which limits of the code named that meets or breaks", "Esto dice solo lo que se anotó, y qué límites de la norma citada cumple o incumple", "这里只说明记录了什么，以及是否达到或超出所列法规的限值"},
 	{"Chain up to entry %[1]s: %[2]s", "Cadena hasta la anotación %[1]s: %[2]s", "到第 %[1]s 条的校验链：%[2]s"},
 	{"at or above %[1]s, the limit for holding hot (%[2]s)", "a %[1]s o más, el límite para mantener caliente (%[2]s)", "达到保温存放（热藏）的限值 %[1]s（%[2]s）"},
