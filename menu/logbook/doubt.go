@@ -172,8 +172,12 @@ func (j *Book) doubtCount(ctx context.Context, k *kitchen.Kitchen, e *Entry) (li
 	return list, nil
 }
 
-// soon is how long before a service begins a plate of it may be logged, in minutes. Common practice, no source.
-const soon = 6 * 60
+// How long before a service begins a plate of it may be logged, in minutes: one that is sold goes out with the first guests, staff eat
+// before. Common practice, no source.
+const (
+	soonSold  = 60
+	soonGiven = 6 * 60
+)
 
 // doubtDay doubts a batch that was lit on a day that has none of it, where other days round it have.
 func doubtDay(planned Planned, e *Entry) ([]Doubt, error) {
@@ -223,7 +227,7 @@ func doubtClosed(k *kitchen.Kitchen, e *Entry, day time.Time) []Doubt {
 	return nil
 }
 
-// doubtService doubts portions that went out at a service which begins much later, and sales on a day without guests.
+// doubtService doubts portions that went out at a service which begins later, and sales on a day without guests.
 func doubtService(k *kitchen.Kitchen, e *Entry) []Doubt {
 	day, service, ok := k.ServedAt(e.At, e.Service)
 	if !ok {
@@ -238,11 +242,15 @@ func doubtService(k *kitchen.Kitchen, e *Entry) []Doubt {
 		return nil
 	}
 	begins := minutesAfter(day, k.HoursOn(day, service).From)
-	if begins.Sub(e.At) <= soon*time.Minute {
+	soon, ahead := soonGiven*time.Minute, ""
+	if e.Kind == Sold {
+		soon, ahead = soonSold*time.Minute, "; if it is sold ahead, it is right"
+	}
+	if begins.Sub(e.At) <= soon {
 		return nil
 	}
 	return []Doubt{{fmt.Sprintf("%s of %s begins at %s, and it is %s", e.Service, measure.FormatDay(day), begins.Format("15:04"), e.At.Format("15:04")),
-		"say when it was: --at \"" + e.At.AddDate(0, 0, -1).Format(time.DateOnly) + begins.Format(" 15:04") + "\""}}
+		"say when it was: --at \"" + e.At.AddDate(0, 0, -1).Format(time.DateOnly) + begins.Format(" 15:04") + "\"" + ahead}}
 }
 
 // doubtDelivery doubts a delivery that stands in the log book already: as much of an item, with the same mark.

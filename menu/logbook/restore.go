@@ -38,7 +38,7 @@ type Restored struct {
 var besides = []string{"-wal", "-shm"}
 
 // Restore puts a copy, checked, in the place of the log book of a file. The old one is set aside with all that lies beside it. While
-// another program has it open nothing is done.
+// another program has it open nothing is done; it is waited for a little.
 func Restore(ctx context.Context, file, from string, now time.Time) (r *Restored, err error) {
 	r = &Restored{LogBook: file, From: from}
 	here := &Book{file: file}
@@ -121,8 +121,26 @@ func copied(from, to string) error {
 	return errors.Join(err, out.Sync(), out.Close())
 }
 
+// mostWait is how long Restore waits for whoever has the log book open: a board lets go a second after the last question.
+const mostWait = 3 * time.Second
+
 // alone makes sure that no other program has a log book open, and brings all of it into its file. A damaged one stays as it is.
 func alone(ctx context.Context, file string) error {
+	for until, again := time.Now().Add(mostWait), time.NewTicker(mostWait/30); ; {
+		err := aloneNow(ctx, file)
+		if _, held := errors.AsType[*FileError](err); !held || time.Now().After(until) {
+			again.Stop()
+			return err
+		}
+		select {
+		case <-again.C:
+		case <-ctx.Done():
+		}
+	}
+}
+
+// aloneNow does so once: what leaves the -wal waits for nobody.
+func aloneNow(ctx context.Context, file string) error {
 	path, err := filepath.Abs(file)
 	if err != nil {
 		return err
@@ -137,7 +155,7 @@ func alone(ctx context.Context, file string) error {
 	err = db.QueryRowContext(ctx, "PRAGMA journal_mode = DELETE").Scan(&mode) // only who is alone may leave the -wal
 	busy, ok := errors.AsType[*sqlite.Error](err)
 	if ok && busy.Code()&0xff == sqlite3.SQLITE_BUSY || err == nil && !strings.EqualFold(mode, "delete") {
-		return &FileError{File: file, Msg: "another program has the log book open", Hint: "stop it, such as the board, and restore again; nothing was changed"}
+		return &FileError{File: file, Msg: "another program has the log book open", Hint: "stop it, or leave the board alone for three seconds, and restore again; nothing was changed"}
 	}
 	return context.Cause(ctx)
 }
