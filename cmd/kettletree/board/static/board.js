@@ -84,6 +84,7 @@ function put(html, url, how, options = {}) {
 		if (at) at.innerHTML = noted;
 	}
 	noted = "";
+	const steady = how || !samePage || options.y !== undefined ? [] : standing();
 	const entry = how === "push" && !answers && old.querySelector("#entry-form[data-typed]"), nextEntry = fresh.querySelector("#entry-form");
 	if (samePage && entry && nextEntry) carry(entry, nextEntry);
 	if (samePage) {
@@ -129,8 +130,36 @@ function put(html, url, how, options = {}) {
 		if (!options.y && url.includes("#")) jump(url);
 	}
 	if (options.y !== undefined) scrollTo(0, options.y);
+	steadied(steady);
 	tell();
 	return true;
+}
+
+// standing is what is seen of the page, what has the focus first, and where it stands: news that come above it should not move it. At the
+// top of a page they are to be seen.
+function standing() {
+	if (scrollY < 1) return [];
+	const list = [];
+	for (const e of [document.activeElement, ...main().querySelectorAll("h2, h3, li, p, summary, tr")]) {
+		if (!main().contains(e) || e === main() || e.closest(".follows, .strip, .sheet, .cut-line, #written")) continue;
+		const top = e.getBoundingClientRect().top;
+		if (top >= 0 && top < innerHeight && shows(e)) list.push({ e, top, text: e.textContent });
+		if (list.length > 30) break;
+	}
+	return list;
+}
+
+function shows(e) { return e.checkVisibility ? e.checkVisibility() : e.getClientRects().length > 0; }
+
+// steadied has the first of it that is still there stand where it stood.
+function steadied(list) {
+	for (const { e, top, text } of list) {
+		const is = e.isConnected && e.textContent === text ? e : text && [...main().getElementsByTagName(e.tagName)].find((o) => o.textContent === text);
+		if (!is || !shows(is)) continue;
+		const by = is.getBoundingClientRect().top - top;
+		if (Math.abs(by) >= 1) scrollBy(0, by);
+		return;
+	}
 }
 
 // same tells that a part of the page has nothing to be changed, and need not be gone through; what is typed into is no part of what can be
