@@ -23,7 +23,7 @@ var tapping = []struct {
 	{regexp.MustCompile(`: --rule best says how, and tonight for one service`), ": what to sell tonight says how, service by service"},
 	{regexp.MustCompile(`(and none is on hand): say with --on-hand what there is, or`), "$1: count what there is, or"},
 	{regexp.MustCompile(`(more follow); leave a dish out with --without to see the next`), "$1"},
-	{regexp.MustCompile(`(say when it was): --at "[^"]*"`), "$1"},
+	{regexp.MustCompile(`(?i)(say when it was): --at "[^"]*"`), "$1"},
 	{regexp.MustCompile(`^"kettletree log show" lists them`), "The Log page lists them"},
 	{regexp.MustCompile(`(do(?:es)? not add up): kettletree log show says which`), "$1: the Log page says which"},
 	{regexp.MustCompile(`(?i)(a mark is) logged (with a delivery): kettletree log received .+ lot A17`), "$1 written down $2, in the field Lot"},

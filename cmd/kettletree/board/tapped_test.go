@@ -18,6 +18,7 @@ func TestTapped(t *testing.T) {
 		`Where nobody has logged how a special sells, 50% of its "at most" is assumed: log what is offered and sold, or write "sells".`:                                  `Where nobody has written down how a special sells, 50% of its "at most" is assumed: write down what is offered and sold.`,
 		"specials were not looked for at all services of so many days: ask for fewer, with --days":                                                                       "specials were not looked for at all services of so many days: ask for fewer days",
 		`say when it was: --at "2026-11-24 22:00"`:                                                "say when it was",
+		`Say when it was: --at "2026-11-23 17:30"; if it is sold ahead, it is right.`:             "Say when it was; if it is sold ahead, it is right.",
 		"lunch of Wed 25 Nov is over: name another service with --at, or another day with --from": "lunch of Wed 25 Nov is over: name another service, or another day",
 		"With struck red pozole at 2026-11-25 dinner.":                                            "Counted in: struck red pozole at 2026-11-25 dinner.",
 		"With these amounts and prices":                                                           "With these amounts and prices",

@@ -164,7 +164,10 @@ function steadied(list) {
 
 // same tells that a part of the page has nothing to be changed, and need not be gone through; what is typed into is no part of what can be
 // compared so.
-function same(e, other) { return e.nodeType === Node.ELEMENT_NODE && e.isEqualNode(other) && !e.querySelector("input:not([type=hidden]), select, textarea"); }
+function same(e, other) {
+	const typed = "input:not([type=hidden]), select, option, textarea";
+	return e.nodeType === Node.ELEMENT_NODE && e.isEqualNode(other) && !e.matches(typed) && !e.querySelector(typed);
+}
 
 // level has all forms say that they know what the fresh page knows: else each of a hundred would differ after every entry.
 function level(old, fresh) {
