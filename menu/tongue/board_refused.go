@@ -55,6 +55,8 @@ var refused = Sentences{
 	{"that day has %[1]s", "ese día hay %[1]s", "那天有%[1]s"},
 	{"that day has %[1]s; if there were guests all the same, it is right", "ese día hay %[1]s; si aun así hubo clientes, está bien", "那天有%[1]s；如果确实有客人，就没错"},
 	{"there is no service \"%[1]s\" on %[2]s: there is %[3]s", "no hay servicio «%[1]s» el %[2]s: hay %[3]s", "%[2]s没有“%[1]s”这个餐段：有%[3]s"},
+	{"%[1]s of %[2]s is over: name another service, or another day", "%[1]s del %[2]s ya terminó: elige otro servicio u otro día", "%[2]s的%[1]s已结束：请选别的餐段或别的日子"},
+	{"the kitchen is closed on %[1]s: name another day", "la cocina está cerrada el %[1]s: elige otro día", "%[1]s厨房休息：请选别的日子"},
 	{"the kitchen is closed on %[1]s", "la cocina está cerrada el %[1]s", "%[1]s厨房休息"},
 	{"say when it was; if there were guests all the same, it is right", "di cuándo fue; si aun así hubo clientes, está bien", "请写明时间；如果确实有客人，就没错"},
 	{"this looks wrong: %[1]s of %[2]s begins at %[3]s, and it is %[4]s", "esto parece un error: %[1]s del %[2]s empieza a las %[3]s, y son las %[4]s", "看起来不对：%[2]s的%[1]s %[3]s开始，现在是 %[4]s"},

@@ -89,11 +89,15 @@ type Opened struct {
 // Refusal is a question or an entry that can't be taken as it is. It is shown to whoever asked.
 type Refusal struct {
 	Msg, Hint string
-	Excerpt   string // lines that point at the fault, "" for none
-	Asks      bool   // what was written only looks wrong: whoever says that it is right may write it
-	Status    int    // of the answer, where it is not the question that is at fault; else 0
-	Field     string // of a form that is at fault; "" where it is not one alone
+	Excerpt   string    // lines that point at the fault, "" for none
+	Asks      bool      // what was written only looks wrong: whoever says that it is right may write it
+	Status    int       // of the answer, where it is not the question that is at fault; else 0
+	Field     string    // of a form that is at fault; "" where it is not one alone
+	Sittings  []sitting // to ask about instead
 }
+
+// sitting is a service on a day, and the address that asks about it.
+type sitting struct{ Date, Service, To string }
 
 func (e *Refusal) Error() string { return e.Msg }
 

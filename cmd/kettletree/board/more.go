@@ -5,6 +5,7 @@ package board
 import (
 	"cmp"
 	"context"
+	"net/url"
 	"slices"
 	"time"
 
@@ -50,6 +51,21 @@ func textPage(path, name string, answer func(context.Context, *asked, show.Page)
 		}
 		return t, nil
 	}}
+}
+
+// sittings are the services that are still to come, of the first day that has one.
+func (a *asked) sittings() (list []sitting) {
+	on := -1
+	for k, sit := range a.Week.Sittings {
+		if sit.Service < 0 || a.Week.Case.Schedule.Slots[k].Closed || on >= 0 && sit.Day != on {
+			continue
+		}
+		on = sit.Day
+		service := a.Week.Services[sit.Service].Name
+		date := a.Week.Date(on).Format(time.DateOnly)
+		list = append(list, sitting{date, service, "/tonight?" + url.Values{"from": {date}, "at": {service}}.Encode()})
+	}
+	return list
 }
 
 // textWidth is how many letters a line has where the letters draw: as many as a phone shows.
@@ -106,7 +122,7 @@ func (a *asked) textOn(t *textAnswer) show.Page {
 
 var (
 	tonightPage = textPage("/tonight", "What to sell", func(ctx context.Context, a *asked, p show.Page) (string, error) {
-		o, err := a.Open(ctx, Frame{From: a.date(), Days: "1"})
+		o, err := a.Open(ctx, Frame{From: cmp.Or(a.Query.Get("from"), a.date()), Days: "1"})
 		if err != nil {
 			return "", err
 		}
@@ -115,7 +131,7 @@ var (
 		}
 		t, err := plan.ForTonight(ctx, o.Week, a.Query.Get("at"))
 		if err != nil {
-			return "", &Refusal{Msg: err.Error()}
+			return "", &Refusal{Msg: err.Error(), Sittings: a.sittings()}
 		}
 		return show.Tonight(p, t), nil
 	}, "at")

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/url"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -61,6 +62,29 @@ func TestRefusalsInEveryLanguage(t *testing.T) {
 	_, page, _ = o.get("/?lose=pizza")
 	says(t, page, "No step is named &#34;pizza&#34;.")
 	assert.NotContains(t, page, "--lose")
+}
+
+// Once the last service is over, or on a day without one, the page of what to sell leads to the services that come next, in each language.
+func TestNothingLeftToSell(t *testing.T) {
+	for _, now := range []string{"2026-11-24 22:35", "2026-11-23 10:00"} { // a Monday, closed
+		o := openBoard(t, "three-kettles")
+		o.now = moments(t, now)
+		status, page := o.write("counted 40 L kettle stock")
+		require.Equal(t, http.StatusOK, status, page)
+		for lang, door := range map[string]string{"en": "Tue 24 Nov, lunch", "es": "mar 24 nov, almuerzo", "zh-Hans": "午餐"} {
+			if now[:10] == "2026-11-24" {
+				door = strings.NewReplacer("Tue 24", "Wed 25", "mar 24", "mié 25").Replace(door)
+			}
+			status, page, _ := o.send(http.MethodGet, "/tonight", nil, http.Header{"Cookie": {languageCookie + "=" + lang}})
+			require.Equal(t, http.StatusBadRequest, status)
+			fault := regexp.MustCompile(`(?s)<section class="fault".*?</section>`).FindString(page)
+			assert.NotContains(t, fault, `lang="en"`, lang)
+			assert.Equal(t, lang == "en", strings.Contains(fault, "name another"), "%s: %s", lang, fault)
+			assert.Regexp(t, `<a class="button main" href="/tonight\?at=lunch&amp;from=2026-11-2[45]">[^<]*`+door+`</a>`, fault)
+		}
+		_, page, _ = o.get("/tonight?at=lunch&from=2026-11-25")
+		says(t, page, "Wed 25 Nov, lunch: serving this earns")
+	}
 }
 
 // A form whose answer never came is written once, however often it is sent; with something else in it, it is written too: what stands in the
