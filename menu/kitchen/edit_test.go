@@ -251,7 +251,7 @@ dishes:
 		{Drop(InBought, "meat"), "that change would put a mistake in the kitchen file"},
 		{Add(InDishes, "plate", "{price: 3, takes: [1 g it]}"), `"plate" stands under "dishes" already`},
 		{Copy(InDishes, "plate", "plate"), `"plate" stands under "dishes" already`},
-		{Rename("it", "meat"), `something is called "meat" already (kitchen.yaml:3:3)`},
+		{Rename("it", "meat"), `something is called "meat" already, on line 3`},
 		{Rename("it", "a, b"), `name "a, b" can't hold ","`},
 		{Rename("nothing", "other"), `nothing is called "nothing"`},
 		{DropLine(InSteps, "cook", "takes", 3), `there is no "cook" under "steps"`},

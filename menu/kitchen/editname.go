@@ -21,7 +21,7 @@ func Rename(from, to string) Edit {
 		}
 		if said := m.mentions(to, to+" of old"); len(said) > 0 {
 			at := *said[0].slot
-			return &AmendError{Msg: fmt.Sprintf("something is called %q already (%s)", to, Pos{m.file, at.Line, at.Column}), Hint: "choose another name"}
+			return &AmendError{Msg: fmt.Sprintf("something is called %q already, on line %d", to, at.Line), Hint: "choose another name"}
 		}
 		said := m.mentions(from, to)
 		if len(said) == 0 {

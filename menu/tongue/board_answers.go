@@ -3,7 +3,7 @@ package tongue
 import "slices"
 
 // Answers are the sentences that other packages put together in English and the board finds again by their form (see [Voice.Find]).
-var Answers = slices.Concat(answersShown, answersSaid, answersMap, answersLimits, answersTexts, counterSaid, notes, planNotes, leftOut, openAsked, startFaults, refused)
+var Answers = slices.Concat(answersShown, answersSaid, answersMap, answersLimits, answersTexts, counterSaid, notes, planNotes, leftOut, openAsked, startFaults, refused, typed)
 
 var answersShown = Sentences{
 	// days

@@ -30,7 +30,7 @@ func theGuide(ctx context.Context, a *asked) (any, error) {
 	if text := a.Query.Get("lang"); text != "" {
 		var err error
 		if tag, err = language.Parse(text); err != nil || !tongue.Speaks(tag) {
-			return nil, &Refusal{Msg: fmt.Sprintf("the guide is not written in %q", text), Hint: "choose " + tongue.Offered()}
+			return nil, &Refusal{Msg: fmt.Sprintf("the guide is not written in %q", text), Hint: "choose one of the languages under More"}
 		}
 	}
 	week, called := a.Week, tongue.In(tag).Word("The map")

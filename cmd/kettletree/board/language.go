@@ -72,7 +72,7 @@ func (s *speaker) Languages() (list []languageFact) {
 func (b *Board) chooseLanguage(w http.ResponseWriter, r *http.Request) {
 	tag, ok := spokenTag(r.PostFormValue("language"))
 	if !ok {
-		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the board does not speak that language", Hint: "choose " + tongue.Offered()})
+		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the board does not speak that language", Hint: "choose one of the languages under More"})
 		return
 	}
 	http.SetCookie(w, &http.Cookie{Name: languageCookie, Value: tag.String(), Path: "/", HttpOnly: true, SameSite: http.SameSiteLaxMode,

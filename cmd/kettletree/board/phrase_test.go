@@ -66,7 +66,7 @@ func TestPhrases(t *testing.T) {
 // What is to be found again is what the program says: each fixed part of a form stands somewhere in its source.
 func TestAnswersAreSaid(t *testing.T) {
 	var source strings.Builder
-	for _, root := range []string{"../../../menu", "../../../graph/draw", ".."} {
+	for _, root := range []string{"../../../menu", "../../../graph/draw", "../../../graph/measure", ".."} {
 		require.NoError(t, filepath.WalkDir(root, func(path string, e fs.DirEntry, err error) error {
 			if err != nil || e.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") || strings.Contains(path, "tongue") {
 				return err
