@@ -49,6 +49,24 @@ type derivedLine struct {
 	Figure, Text string
 }
 
+// First are the lines of the figure itself.
+func (d derivation) First() (list []derivedLine) {
+	for _, l := range d.Lines {
+		if l.Depth <= 1 {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// All are all lines, down to what is bought, where there are more.
+func (d derivation) All() []derivedLine {
+	if len(d.First()) == len(d.Lines) {
+		return nil
+	}
+	return d.Lines
+}
+
 // mostDepth is how far lines are set in.
 const mostDepth = 6
 
