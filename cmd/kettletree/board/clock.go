@@ -48,7 +48,7 @@ type clockDay struct {
 }
 
 // openRows is how many rows stand open: more are too long a way for a thumb.
-const openRows = 16
+const openRows = 14
 
 // fold has the first rows stand open, over all days.
 func (c *clockAnswer) fold() {
