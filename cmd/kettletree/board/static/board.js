@@ -213,6 +213,9 @@ function findIn(within, key) {
 // stale tells that there is news of the page that is shown. A page without a mark shows nothing of the kitchen.
 function stale() { const mark = main().dataset.mark; return mark && newest && newest !== mark; }
 
+// wakes tells that the page goes by the minute, and that its own has passed while nobody listened: a phone comes out of a pocket.
+function wakes(now) { return "minute" in main().dataset && now.slice(0, 16) > main().dataset.now; }
+
 // A request that hears nothing for so long is given up.
 const patience = 30000;
 
@@ -418,7 +421,7 @@ function listen() {
 		const news = JSON.parse(e.data);
 		newest = news.mark;
 		clockIs(news.now);
-		if (stale()) again(); else if (!was) tell();
+		if (stale() || wakes(news.now)) again(); else if (!was) tell();
 	});
 	stream.addEventListener("error", () => {
 		const closed = stream && stream.readyState === EventSource.CLOSED; // else the browser tries again by itself
