@@ -89,6 +89,37 @@ func TestBrowserLabelsOnPaper(t *testing.T) {
 	}
 }
 
+// What stands below the grid never has a page to itself: the last dish comes along.
+func TestBrowserGridOnPaper(t *testing.T) {
+	browser := printing(t)
+	for _, tag := range tongue.Languages {
+		w, _ := weektest.ExampleWeek(t, "fish-house").InLanguage(tag)
+		text, err := GridPage(Page{Voice: tongue.In(tag)}, ask.Grid(w.Kitchen), false)
+		require.NoError(t, err)
+		for paper, pdf := range printed(t, browser, text) {
+			of, is, cells, below := map[string]string{}, map[string]string{}, map[string]bool{}, map[string]bool{}
+			all := tagged.FindAllStringSubmatch(string(pdf), -1)
+			for _, m := range all {
+				is[m[1]], of[m[1]] = m[2], m[3]
+			}
+			for _, m := range all {
+				if m[4] == "" {
+					continue
+				}
+				at := m[1]
+				for at != "" && is[at] != "TD" && is[at] != "TH" {
+					at = of[at]
+				}
+				cells[m[4]], below[m[4]] = cells[m[4]] || at != "", true
+			}
+			assert.NotEmpty(t, below)
+			for page := range below {
+				assert.True(t, cells[page], "in %s on %s, a page without a dish", tag, paper)
+			}
+		}
+	}
+}
+
 // No head of the grid breaks inside a word, on the narrower paper, either.
 func TestBrowserGridHeads(t *testing.T) {
 	browser := printing(t)
