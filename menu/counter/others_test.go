@@ -16,7 +16,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
@@ -154,8 +153,8 @@ func scipy() (path string, err error) {
 	return "", err
 }
 
-// The rows of money and of kilos against HiGHS, GLPK and CBC, whichever are installed: no set brings more than they say, and what is found is
-// within three hundredths of it (of some hundred tries one was 1.2 % below); where all sets are tried, it is that.
+// The rows of money and of kilos against HiGHS, GLPK and CBC, whichever are installed: what is found brings what they say, whether all sets are
+// tried or not, for here each thing counts by itself, and a sketch is exact.
 func TestAgainstIntegerPrograms(t *testing.T) {
 	installed := 0
 	for _, solver := range solvers {
@@ -168,7 +167,6 @@ func TestAgainstIntegerPrograms(t *testing.T) {
 		}
 		installed++
 		t.Run(solver.name, func(t *testing.T) {
-			same := 0
 			for n := range 12 {
 				p := somePiecesOf(8 + n%2*5) // 256 sets are all tried, 8,192 are not
 				file, out := filepath.Join(t.TempDir(), "cuts.lp"), filepath.Join(t.TempDir(), "out")
@@ -188,16 +186,9 @@ func TestAgainstIntegerPrograms(t *testing.T) {
 				a, err := s.Answer(context.Background())
 				require.NoError(t, err)
 				tolerance := 1e-4 * (1 + best)
-				require.LessOrEqual(t, a.Brings, best+tolerance, p.program())
-				if a.All {
-					require.InDelta(t, best, a.Brings, tolerance, p.program())
-				}
-				assert.GreaterOrEqual(t, a.Brings, 0.97*best-tolerance, p.program())
-				if math.Abs(a.Brings-best) <= tolerance {
-					same++
-				}
+				require.Equal(t, n%2 == 0, a.All)
+				require.InDelta(t, best, a.Brings, tolerance, p.program())
 			}
-			t.Logf("%d of 12 are the best there is", same)
 		})
 	}
 	if installed == 0 {

@@ -45,19 +45,20 @@ type Search struct {
 	onward *week.Onward
 	off    func(*flow.Outcome) float64
 
-	ladders [][]rung  // by offer
-	grams   []float64 // by offer: of one base unit; NaN where nobody said
-	played  map[string]*purchase
-	within  []*purchase // that this answer looks at, as it came to them
-	asked   int         // how many answers were asked for
-	pool    []*purchase // with which each answer begins
-	key     []byte      // of a purchase in played, while it is put together
-	uses    []float64   // by item: what comes of it as planned, base units
-	began   bool        // the pool is there, for these amounts and this money
-	whole   bool        // all sets were tried
-	planned bool        // other batches were looked for
-	freely  bool        // sets are chosen by what they bring, whatever they count off the cards
-	choices bool        // some card takes one thing for another, or goes on without
+	ladders  [][]rung  // by offer
+	grams    []float64 // by offer: of one base unit; NaN where nobody said
+	played   map[string]*purchase
+	within   []*purchase // that this answer looks at, as it came to them
+	asked    int         // how many answers were asked for
+	pool     []*purchase // with which each answer begins
+	sketches []sketch    // around what is best for the money in hand, by each way to cook
+	key      []byte      // of a purchase in played, while it is put together
+	uses     []float64   // by item: what comes of it as planned, base units
+	began    bool        // the pool is there, for these amounts and this money
+	whole    bool        // all sets were tried
+	planned  bool        // other batches were looked for
+	freely   bool        // sets are chosen by what they bring, whatever they count off the cards
+	choices  bool        // some card takes one thing for another, or goes on without
 }
 
 // purchase is a set of things bought, and what the kitchen makes of it. Nothing in it hangs on prices at the counter.
@@ -123,7 +124,7 @@ func (s *Search) At(o Options) error {
 	}
 	if !same {
 		s.ladder()
-		s.pool, s.began, s.planned, s.ways = nil, false, false, s.ways[:1]
+		s.pool, s.sketches, s.began, s.planned, s.ways = nil, nil, false, false, s.ways[:1]
 		maps.DeleteFunc(s.played, func(_ string, p *purchase) bool { return p.way > 0 })
 	}
 	return nil
@@ -377,8 +378,10 @@ func (s *Search) first(ctx context.Context) {
 		s.everything(ctx, none, 0)
 		return
 	}
+	s.sketches = nil
 	s.chain(ctx)
 	s.climbs(ctx, s.o.Spend, inHand)
+	s.draw(ctx, s.best(s.o.Spend))
 	s.tell(0.6)
 	for _, money := range s.sums() {
 		if money > 0 && (s.best(money).costs > money-s.sums()[1] || money == s.o.Spend) { // else there is money over already
@@ -390,6 +393,7 @@ func (s *Search) first(ctx context.Context) {
 
 // afresh searches at tonight's prices.
 func (s *Search) afresh(ctx context.Context) {
+	s.bySketches(ctx)
 	s.fill(ctx, s.o.Spend)
 	s.fill(ctx, 2*s.o.Spend)
 	s.around(ctx, 2*s.o.Spend, anewOnCurve)
@@ -417,6 +421,9 @@ func (s *Search) offCards(ctx context.Context) {
 	if !s.choices {
 		return
 	}
+	s.freely = true
+	s.bySketches(ctx)
+	s.freely = false
 	for _, money := range s.sums() {
 		if x := s.mostOf(money); x.costs > money-s.sums()[1] || money == s.o.Spend { // else there is money over already
 			s.freely = true

@@ -34,6 +34,9 @@ type Moved struct {
 // worthMoving is which part of the money in hand other batches must bring, at the file's prices, to be looked at.
 const worthMoving = 0.005
 
+// sumsPlanned is for how many sums batches are planned, beside the money in hand.
+const sumsPlanned = 4
+
 // cook goes on with one of the ways to cook.
 func (s *Search) cook(way int) {
 	s.way, s.base = way, s.ways[way].base
@@ -54,20 +57,23 @@ func (s *Search) Plan(ctx context.Context) error {
 		return nil
 	}
 	s.ways = s.ways[:1]
+	s.sketches = slices.DeleteFunc(s.sketches, func(sk sketch) bool { return sk.way > 0 })
 	if ctx.Err() != nil {
 		return nil
 	}
 	return err
 }
 
-// plannedFor are the sums for whose purchases batches are planned: the money in hand, about a third and about a ninth of it. The lesser ones are
-// powers of three, so that less money in hand is asked for in part of the same.
+// plannedFor are the sums for whose purchases batches are planned: the money in hand, and what all that is of use costs, a third of that, a ninth and
+// so on, so that nearly the same is asked for whatever money is in hand.
 func (s *Search) plannedFor() []float64 {
 	list := []float64{s.o.Spend}
-	for money := math.Pow(3, math.Floor(math.Log(s.o.Spend)/math.Log(3))); len(list) < 3; money /= 3 {
-		if money < s.o.Spend/1.5 {
-			list = append(list, money)
+	all := s.price(s.ways[0].useful)
+	for range sumsPlanned {
+		if all > 0 && math.Abs(all-s.o.Spend) > all/4 {
+			list = append(list, all)
 		}
+		all /= 3
 	}
 	return list
 }
@@ -125,6 +131,7 @@ func (s *Search) otherWay(ctx context.Context, key string, w *week.Week, money f
 	if last := len(s.ways) - 1; ctx.Err() == nil && s.bestOf(money, s.by(last)).counts < was+worthMoving*money {
 		s.within = slices.DeleteFunc(s.within, s.by(last))
 		s.ways = s.ways[:last]
+		s.sketches = slices.DeleteFunc(s.sketches, func(sk sketch) bool { return sk.way == last })
 		for key, p := range s.played { // another way may take its place
 			if p.way == last {
 				delete(s.played, key)
@@ -164,6 +171,7 @@ func (s *Search) beside(ctx context.Context, way int) {
 	for _, x := range append(s.starts(ctx, s.o.Spend, starting), s.bestOf(s.o.Spend, s.by(way))) {
 		s.climb(ctx, x, s.o.Spend, inHand, all)
 	}
+	s.draw(ctx, s.bestOf(s.o.Spend, s.by(way)))
 }
 
 // all allows every purchase.
