@@ -104,7 +104,7 @@ func (s *Search) bySketch(ctx context.Context, sk sketch) {
 				best = k
 			}
 		}
-		if !slices.Contains(tried, best) && ctx.Err() == nil {
+		if best >= 0 && !slices.Contains(tried, best) && ctx.Err() == nil { // of too many states, the least may have been let go
 			tried = append(tried, best)
 		}
 	}
