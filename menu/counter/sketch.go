@@ -23,7 +23,7 @@ type point struct {
 
 const (
 	pointsOf   = 8    // amounts of one thing that are told apart, about
-	mostStates = 3000 // in which a sketch may stand on its way through the offers
+	mostStates = 8000 // that are looked at for one offer, before those that are beaten are let go
 )
 
 // draw makes a sketch around a set.
@@ -94,7 +94,10 @@ func (s *Search) bySketch(ctx context.Context, sk sketch) {
 				}
 			}
 		}
-		states = s.undominated(next)
+		states = undominated(next)
+		if n+1 < len(sk.points) {
+			states = s.thinnedTo(mostStates/len(sk.points[n+1]), states)
+		}
 	}
 	var tried []int
 	for _, money := range append(s.sums(), s.o.Spend) {
@@ -118,8 +121,8 @@ func (s *Search) bySketch(ctx context.Context, sk sketch) {
 	}
 }
 
-// undominated are the states that no other beats in all; of too many, those that count most in each small range of money and weight.
-func (s *Search) undominated(list []state) (kept []state) {
+// undominated are the states that no other beats in all.
+func undominated(list []state) (kept []state) {
 	slices.SortStableFunc(list, func(a, b state) int { return cmp.Or(cmp.Compare(a.costs, b.costs), cmp.Compare(b.counts, a.counts)) })
 	var stair []state // of those kept so far, that count more than what weighs less
 	for _, st := range list {
@@ -139,16 +142,20 @@ func (s *Search) undominated(list []state) (kept []state) {
 		stair = slices.Replace(stair, at, above, st)
 		kept = append(kept, st)
 	}
-	if len(kept) <= mostStates {
-		return kept
+	return kept
+}
+
+// thinnedTo are no more than so many states, about: those that count most in each small range of money and weight.
+func (s *Search) thinnedTo(most int, list []state) (few []state) {
+	if len(list) <= most {
+		return list
 	}
-	byMoney, byWeight := float64(mostStates), 0.0
+	byMoney, byWeight := float64(most), 0.0
 	if s.o.Carry > 0 {
-		byMoney, byWeight = math.Sqrt(mostStates), math.Sqrt(mostStates)
+		byMoney, byWeight = math.Sqrt(float64(most)), math.Sqrt(float64(most))
 	}
 	cells := map[[2]int]int{}
-	var few []state
-	for _, st := range kept {
+	for _, st := range list {
 		cell := [2]int{int(byMoney * st.costs / (2 * s.o.Spend)), 0}
 		if byWeight > 0 {
 			cell[1] = int(byWeight * st.grams / s.o.Carry)
