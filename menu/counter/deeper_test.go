@@ -191,7 +191,7 @@ dishes:
 	require.NoError(t, s.Deepen(t.Context(), a))
 	require.NotEmpty(t, a.Doubts)
 	d := a.Doubts[0]
-	require.Equal(t, Doubt{Item: "beef", Unit: "kg", What: OfOnHand, Now: 5, If: 4, Loses: d.Loses, Less: true, Buy: []Step{{Item: "beef", Unit: "kg", Was: 15, Would: 16}}}, d)
+	require.Equal(t, Doubt{Item: "beef", Unit: "kg", What: OfOnHand, Now: 5, If: 4, Loses: d.Loses, Less: true, Buy: []Step{{Item: "beef", Unit: "kg", Was: 15, Would: 16, Many: "beef"}}}, d)
 	require.InDelta(t, 7, d.Loses, 1e-6)
 }
 
