@@ -184,9 +184,13 @@ func Parse(s string) (Quantity, error) {
 
 // ParsePrefix reads the quantity that s begins with and returns what comes after it, without leading spaces:
 // "450 mL pozole broth" gives 450 mL and "pozole broth". The longest unit wins, so "2 fl oz lime" is a volume. "3 lb 4 oz" is 3.25 lb.
+// An amount in words is read where its meaning is plain: "half a case of lemons".
 func ParsePrefix(s string) (q Quantity, rest string, err error) {
 	value, after, err := Number(s)
 	if err != nil {
+		if q, rest, ok := worded(s); ok {
+			return q, rest, nil
+		}
 		return Quantity{}, s, err
 	}
 	at := len(s) - len(strings.TrimLeft(after, " "))

@@ -13,8 +13,8 @@ func TestInFigures(t *testing.T) {
 		"Half case of lemons":      "1/2 case lemons",
 		"a case lemons":            "1 case lemons",
 		"one bottle red wine":      "1 bottle red wine",
-		"a dozen eggs":             "1 dozen eggs",
-		"half a dozen eggs":        "1/2 dozen eggs",
+		"a dozen eggs":             "1 doz eggs",
+		"half a dozen eggs":        "1/2 doz eggs",
 		"dozen eggs":               "1 doz eggs",
 		"an onion":                 "1 each onion",
 		"half an onion":            "1/2 each onion",
@@ -45,5 +45,43 @@ func TestInFigures(t *testing.T) {
 			assert.NoError(t, err, written)
 			assert.NotEmpty(t, rest, written)
 		}
+	}
+}
+
+// An amount in words is read where it names its unit; without one it is a name, or asks to be written in figures.
+func TestAmountsInWords(t *testing.T) {
+	for written, want := range map[string]struct{ amount, rest string }{
+		"half a case of lemons":      {"0.5 case", "lemons"},
+		"Half case lemons":           {"0.5 case", "lemons"},
+		"a half case of lemons":      {"0.5 case", "lemons"},
+		"half of a case lemons":      {"0.5 case", "lemons"},
+		"a quarter of a case lemons": {"0.25 case", "lemons"},
+		"a case lemons":              {"1 case", "lemons"},
+		"two cases of lemons":        {"2 cases", "lemons"},
+		"a dozen eggs":               {"1 doz", "eggs"},
+		"half a dozen eggs":          {"0.5 doz", "eggs"},
+		"dozen eggs":                 {"1 doz", "eggs"},
+		"a pinch of salt":            {"1 pinch", "salt"},
+		"half a cup of oil":          {"½ cup", "oil"},
+		"media caja de limones":      {"0.5 case", "limones"},
+		"dos cajas de limones":       {"2 cases", "limones"},
+		"una docena de huevos":       {"1 doz", "huevos"},
+		"半箱柠檬":                       {"0.5 case", "柠檬"},
+		"half a case":                {"0.5 case", ""},
+		"half and half":              {},
+		"half an onion":              {},
+		"one pot broth":              {},
+		"a la carte":                 {},
+		"quarter chicken":            {},
+		"caseless":                   {},
+	} {
+		q, rest, err := ParsePrefix(written)
+		if want.amount == "" {
+			assert.Error(t, err, written)
+			continue
+		}
+		assert.NoError(t, err, written)
+		assert.Equal(t, want.amount, q.String(), written)
+		assert.Equal(t, want.rest, rest, written)
 	}
 }

@@ -68,6 +68,10 @@ var (
 )
 
 func quantityOf(kinds ...measure.Kind) string {
+	return "(?:" + inFiguresOf(kinds...) + "|" + measure.WordedPattern(kinds...) + ")"
+}
+
+func inFiguresOf(kinds ...measure.Kind) string {
 	pattern := measure.NumberPattern + " *" + measure.UnitPattern(kinds...)
 	if more := slices.DeleteFunc(slices.Clone(kinds), func(k measure.Kind) bool { return k == measure.Count }); len(more) > 0 { // 3 lb 4 oz
 		pattern += "(?: +" + measure.NumberPattern + " *" + measure.UnitPattern(more...) + ")?"
@@ -83,7 +87,8 @@ func lines(in place, what string) *form {
 
 // linePattern is a regular expression for what [parseLine] reads.
 func linePattern(in place) string {
-	ration := anyQuantity + " +" + namePattern
+	all := []measure.Kind{measure.Weight, measure.Volume, measure.Count}
+	ration := "(?:" + inFiguresOf(all...) + " +|" + measure.WordedPattern(all...) + " *)" + namePattern
 	unsaid := func(kinds ...measure.Kind) string {
 		return unweighedWord + " +" + measure.UnitPattern(kinds...) + " +" + namePattern
 	}

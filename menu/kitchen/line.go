@@ -132,7 +132,7 @@ var remarks = []remark{
 	}},
 }
 
-// inFigures is a line that begins with an amount in words, "half a case lemons", as it is read; else the line that is given for it.
+// inFigures is a line that begins with an amount in words without a unit, "half an onion", as it is read; else the line that is given for it.
 func inFigures(s, other string) string {
 	if figures, ok := measure.InFigures(s); ok {
 		return figures
@@ -153,7 +153,8 @@ func parsePlain(s string, in place) (card, error) {
 	if rest, ok := strings.CutPrefix(s, unweighedWord); ok && strings.HasPrefix(rest, " ") {
 		return notWeighed(s, rest, in)
 	}
-	if _, _, err := measure.Number(s); err != nil {
+	_, _, err := measure.Number(s)
+	if _, _, words := measure.ParsePrefix(s); err != nil && words != nil { // neither in figures nor in words
 		e := err.(*measure.Error)
 		if e.NoNumber {
 			e.Msg, e.Hint = fmt.Sprintf("%q does not begin with a quantity", s),
@@ -167,7 +168,7 @@ func parsePlain(s string, in place) (card, error) {
 			return card{}, err
 		}
 	}
-	head, err := c.readSpread(head, in)
+	head, err = c.readSpread(head, in)
 	if err != nil {
 		return card{}, err
 	}

@@ -28,10 +28,10 @@ type Measured struct {
 // of the item, or of its layer, in a vessel of known inside diameter. A name ends where the text does, or where ends
 // matches; nil matches nowhere. Of several names that fit, the longest is meant.
 func (k *Kitchen) ReadMeasured(s string, ends *regexp.Regexp) (m Measured, rest string, err error) {
-	if _, _, err := measure.Number(s); err != nil && (err.(*measure.Error).NoNumber || s == "") {
+	q, named, err := measure.ParsePrefix(s)
+	if err != nil && (err.(*measure.Error).NoNumber || s == "") {
 		return k.readDip(s, ends)
 	}
-	q, named, err := measure.ParsePrefix(s)
 	bare := false
 	if err != nil {
 		if n, after, bad := measure.Number(s); bad == nil { // "60 crackers"
@@ -129,7 +129,7 @@ func (k *Kitchen) readDip(s string, ends *regexp.Regexp) (m Measured, rest strin
 					fault.Hint = fmt.Sprintf("write the amount first: %s %s%s", q, k.Graph.Items[item].Name, spaced(rest))
 				}
 			}
-			if figures, ok := measure.InFigures(s); ok { // "half a case lemons"
+			if figures, ok := measure.InFigures(s); ok { // "half an onion"
 				fault.Hint = "write the amount first: " + figures
 			}
 		}

@@ -89,8 +89,10 @@ func TestReadMeasuredFaults(t *testing.T) {
 	const form = "write the amount first: 60 L kettle stock, or a dip: kettle stock 23.5 cm in big kettle"
 	for _, c := range []struct{ text, msg, marked, hint string }{
 		{"pork shoulder for 3", `"pork shoulder" does not begin with a quantity`, "pork shoulder", form},
-		{"half a case of pork shoulder", `"half a case of pork shoulder" does not begin with a quantity`, "half a case of pork shoulder",
-			"write the amount first: 1/2 case pork shoulder"},
+		{"half a pork shoulder", `"half a pork shoulder" does not begin with a quantity`, "half a pork shoulder",
+			"write the amount first: 1/2 each pork shoulder"},
+		{"half a case of pork shoulder", `0.5 case of "pork shoulder" is a count, but it is counted in kg, which is a weight`, "half a case of",
+			`add "each: ... kg" (what one weighs) to "pork shoulder" under "bought"`},
 		{"18 lb", `no item after "18 lb"`, "18 lb", "write the item after its quantity: 60 L kettle stock"},
 		{"18 lb pork sholder for 52", `unknown item "pork sholder"`, "pork sholder",
 			`did you mean "pork shoulder" (kitchen.yaml:7:3)?`},

@@ -66,7 +66,7 @@ func TestOnHandFaults(t *testing.T) {
 	k := soundKitchen(t)
 	lots, faults := ReadOnHand("on-hand.csv", []byte("item,quantity,made\n"+
 		"kettle stok,40 L,2026-11-22\n"+
-		"lard,one tub,22.11.2026\n"+
+		"lard,any tub,22.11.2026\n"+
 		"lard,1 kg\n"+
 		"lard,1 L,2026-11-22\n"+
 		"lard,1 kg,2026-11-25\n"+
@@ -80,12 +80,12 @@ func TestOnHandFaults(t *testing.T) {
    2 | kettle stok,40 L,2026-11-22
      | ^^^^^^^^^^^
 hint: did you mean "kettle stock" (sound.yaml:32:14)?
-on-hand.csv:3:6: error: "one" is not a number [bad-quantity]
-   3 | lard,one tub,22.11.2026
+on-hand.csv:3:6: error: "any" is not a number [bad-quantity]
+   3 | lard,any tub,22.11.2026
      |      ^^^^^^^
 hint: write a number such as 450, 1.5, 1/2 or 1 1/2
 on-hand.csv:3:14: error: "22.11.2026" is not a date [bad-date]
-   3 | lard,one tub,22.11.2026
+   3 | lard,any tub,22.11.2026
      |              ^^^^^^^^^^
 hint: write the date as 2026-11-24
 on-hand.csv:4:1: error: row has 2 fields, not 3 [bad-row]
