@@ -198,7 +198,9 @@ func (s sheetWords) onPage(a *clock.Sheet) (v sheetView, fits bool) {
 	}
 	v.Pictured = false                           // letters that can be read go before pictures
 	for _, s.brief = range []bool{false, true} { // what it is for is left off first
-		v.Tasks = s.tasks(a)
+		if v.Tasks = s.tasks(a); s.brief && s.leavesOff(a) {
+			v.Mind = append(v.Mind, s.Voice.Say("How each is made stands in the guide: there is no room for it here."))
+		}
 		if v.Size, fits = sheetSize(&v); fits {
 			return v, true
 		}
@@ -324,6 +326,12 @@ func (s sheetWords) how(a *clock.Sheet, r *clock.Row) string {
 		texts = append(texts, s.Voice.Say("Looks like: %[1]s", of.Looks.Text))
 	}
 	return s.Voice.Sentences(texts...)
+}
+
+// leavesOff tells whether a brief sheet leaves off how a step is done, where the file says it.
+func (s sheetWords) leavesOff(a *clock.Sheet) bool {
+	s.brief = false
+	return slices.ContainsFunc(a.Tasks, func(r clock.Row) bool { return s.how(a, &r) != "" })
 }
 
 // photo is the picture of a step, where the file has one, on a station's sheet.

@@ -3,6 +3,7 @@ package show
 // Sheets to hand out: nothing to do is left off, however long a day is.
 
 import (
+	"html"
 	"strings"
 	"testing"
 
@@ -15,7 +16,7 @@ import (
 )
 
 func TestSheetsHoldAll(t *testing.T) {
-	further := 0
+	further, brief := 0, 0
 	for _, name := range weektest.Examples {
 		for _, tag := range tongue.Languages {
 			w, _ := weektest.ExampleWeek(t, name).InLanguage(tag)
@@ -39,10 +40,23 @@ func TestSheetsHoldAll(t *testing.T) {
 				if name == "three-kettles" && day == 2 {
 					assert.Contains(t, string(text), strings.TrimSuffix(voice.Say("enough until %[1]s", ""), " "), "what is made as needed says how long it is enough")
 				}
+				elsewhere := strings.Contains(string(text), voice.Say("How each is made stands in the guide: there is no room for it here."))
+				if elsewhere {
+					brief++
+				}
+				for n := range a.Sheets {
+					for _, r := range a.Sheets[n].Tasks {
+						if step, err := w.FindStep(r.Step); a.Sheets[n].Station && (r.Do == clock.Start || r.Do == clock.Make) && err == nil && step < len(w.Tellings) {
+							method := html.EscapeString(strings.TrimSuffix(w.Tellings[step].Method.Text, "."))
+							assert.True(t, elsewhere || strings.Contains(string(text), method), "%s in %s, day %d: neither how %s is made nor where that stands", name, tag, day, r.Step)
+						}
+					}
+				}
 				further += strings.Count(string(text), "<article") - len(a.Sheets)
 				assert.Equal(t, strings.Count(string(text), "<article") > len(a.Sheets), strings.Contains(string(text), voice.Say("page %[1]s of %[2]s", "2", "2")))
 			}
 		}
 	}
+	assert.Positive(t, brief, "some sheet has no room for how all is made")
 	assert.Positive(t, further, "the fish house's bench has more to do on some days than a page holds")
 }
