@@ -223,7 +223,7 @@ func newTable(ctx context.Context, w *week.Week, c flow.Case) (*table, error) {
 
 // tableOf begins a table of what was followed of a case.
 func tableOf(w *week.Week, c flow.Case, n *night) *table {
-	early, made := n.earliest()
+	early, made := n.earliest(byCard)
 	t := &table{Week: w, night: n, asked: c, times: n.times(early), early: early, made: made,
 		Timetable: &Timetable{Title: w.Name, Code: w.Code.Title, From: w.From.Format(time.DateOnly), Days: w.Days,
 			Lit: []string{}, Latest: []Latest{}, Late: []Late{}, Short: []Short{}, Instead: []Instead{}, Overdue: []Overdue{}, Rows: []Row{},

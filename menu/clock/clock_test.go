@@ -208,7 +208,7 @@ func TestConflicts(t *testing.T) {
 		{Overfull, "09:25",
 			"Monday's soak, 3 batches at once, comes to 33 L at Mon 23 Nov 09:25, but the tub holds 30 L: 3 L too much"},
 		{Lacking, "11:00", "not enough broth for Monday's more: 0.45 of 1 batch"},
-		{NoHands, "12:00", "nobody is there at Mon 23 Nov 12:00 for take out (Monday's more) and take out (Monday's soak) (the minutes are " +
+		{NoHands, "12:00", "nobody is there at Mon 23 Nov 12:00 for take out (Monday's soak) and take out (Monday's more) (the minutes are " +
 			"guessed); this would do: somebody from Mon 23 Nov 12:00 to 12:55"},
 	}, got)
 	// An oven that is lit later needs none of them, and so tells nothing again.
@@ -233,7 +233,7 @@ dishes: {slice: {price: 5, takes: [100 g loaf], sells: {mon lunch: 10}}}
 `, 1))
 	require.Len(t, a.Conflicts, 1)
 	assert.Equal(t,
-		"Monday's press can't start before Mon 23 Nov 09:00, when all it takes is ready; loaf is needed at 11:00 that day: 1 h too late; this would do: start Monday's boil at Mon 23 Nov 05:00",
+		"Monday's press can't start before Mon 23 Nov 09:15, when all it takes is ready; loaf is needed at 11:00 that day: 1 h 15 min too late; this would do: start Monday's boil at Mon 23 Nov 04:45",
 		a.Conflicts[0].Text)
 }
 

@@ -181,7 +181,7 @@ func (d *day) offHeat(x *deed) int {
 		}
 		return off
 	}
-	return d.begins[x.work] + d.delay(x.work) + x.from
+	return d.begins[x.work] + d.delay(x.work, x.from) + x.from
 }
 
 // behindLimit is by how many minutes an act that cools is done after the code's first limit; 0 for all others.

@@ -54,16 +54,23 @@ const (
 // conflicts finds what cannot be between two moments.
 func (t *table) conflicts(from, to int) {
 	vessels := t.night.vessels.With()
+	free := map[int]int{}             // by vessel: when the batch before is out of it
 	for i, w := range t.night.works { // as late as they may, or as hands begin them
-		at := t.times[i]
+		if w.kind != batch || !w.fixed {
+			continue
+		}
+		at, end, v := t.times[i], t.times[i]+w.length, t.Steps[w.step].Vessel
 		if t.given != nil {
-			if delay := t.given.delay(i); delay > grace {
-				at += delay
+			late, lateOut := t.given.delay(i, 0), t.given.delay(i, w.length)
+			if late > grace || at < free[v] {
+				at += late
+			}
+			if lateOut > grace || at > t.times[i] {
+				end += lateOut
+				free[v] = max(free[v], end)
 			}
 		}
-		if w.kind == batch && w.fixed && at != w.at {
-			vessels.Move(w.step, w.at, at)
-		}
+		vessels.Move(w.step, w.at, at, end-at-w.length)
 	}
 	t.clashing(vessels.Clashes())
 	t.burning(vessels.Timed())
@@ -172,6 +179,9 @@ func (t *table) burning(works []week.Stay) {
 // tight finds work without a set time whose inputs come too late for when what it gives is needed.
 func (t *table) tight() {
 	early := t.early
+	if t.given != nil {
+		early, _ = t.night.earliest(t.night.takingOut)
+	}
 	for i, w := range t.night.works {
 		if w.fixed || w.kind == plate {
 			continue

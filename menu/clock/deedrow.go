@@ -20,10 +20,10 @@ func (t *table) byHand(i int, rows []Row) []Row {
 			mine = append(mine, x)
 		}
 	}
-	delay := t.given.delay(i)
 	for k := range rows {
 		r := &rows[k]
 		after, first := r.minute-t.times[i], 0
+		delay := t.given.delay(i, after)
 		for _, x := range mine {
 			switch {
 			case r.Do == Make && x.When == kitchen.AtBench, r.Do == Start && x.When == kitchen.AtStart,
@@ -106,7 +106,7 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 		Batches: w.batches, In: []Part{}, Out: []Part{}, For: []string{}, work: i, minute: x.at, At: stamp(t.Week, x.at), Latest: like.Latest, Cold: x.cold}
 	r.add(x)
 	if x.Hourly {
-		r.Hourly, r.Minutes, r.By = true, x.minutes, stamp(t.Week, t.times[i]+t.given.delay(i)+w.length)
+		r.Hourly, r.Minutes, r.By = true, x.minutes, stamp(t.Week, t.times[i]+t.given.delay(i, w.length)+w.length)
 		for _, o := range mine {
 			if o.Hourly && o.Name == x.Name {
 				o := *o

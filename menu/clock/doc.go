@@ -26,7 +26,7 @@
 // when all that it takes is ready and the latest start that those who take from it allow. What is pulled, picked or strained is ready
 // when that is done. People are there by their shifts, a batch without a clock waits for its vessel and its burners, and batches with
 // one go before. An act of a batch with a clock may begin a quarter of an hour late before the clock says so, for one who does two things
-// at once (common practice, no source). A batch that is begun late is late in all: nothing of it is done before it has had its time by the card. What was cooked, is bound by the date mark and is taken later than the code's first limit on
+// at once (common practice, no source). A batch that is begun late is late in all: nothing of it is done before it has had its time by the card, and so what goes in late is out late, and the next batch in the vessel waits. What is taken out is there when hands have taken it out. What was cooked, is bound by the date mark and is taken later than the code's first limit on
 // cooling allows must be cooled. What does not fit is named with what would do: more hands for so many half hours, or a shift that begins
 // sooner, each tried out, where it makes nothing else later; where more people at once would not do, one more vessel or burner too. No more people are at a station at once than there is room for, if the file says so; what that delays names
 // the station. What is made to order is the work of the service: it takes minutes only where the file gives it some, before the service

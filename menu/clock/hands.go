@@ -53,6 +53,7 @@ type day struct {
 	length []int            // by such a work: minutes until all that it gives is ready
 	lights map[int]lighting // by work with a set time that hands begin
 	putIn  map[actAt]int    // by work and minute of it at which something goes in: the first task that does that
+	spared map[actAt]int    // likewise: how late that is still in time, for what is taken out at that minute first
 	ready  []stages         // by work: after which task, and how long after its beginning, what is out at a minute is ready
 	deeds  []deed
 	people []stint
@@ -69,7 +70,7 @@ type stages map[int]readiness
 
 type readiness struct {
 	task, lag int
-	takenOut  bool // it is ready as soon as hands come to it, and the card sets when that is due
+	takenOut  bool // it is ready when hands have taken it out, and the card sets when that is due
 }
 
 // giveWork schedules all that is to be done.
@@ -83,7 +84,7 @@ func (t *table) giveWork() {
 
 // schedule is the work given to hands, with some acts done only when what they are done to is cold.
 func (t *table) schedule(waits map[actOf]wait) *day {
-	d := &day{table: t, hands: -1, stove: -1, waits: waits, kept: map[actOf]rival{}, lights: map[int]lighting{}, putIn: map[actAt]int{}}
+	d := &day{table: t, hands: -1, stove: -1, waits: waits, kept: map[actOf]rival{}, lights: map[int]lighting{}, putIn: map[actAt]int{}, spared: map[actAt]int{}}
 	n := len(t.night.works)
 	d.main, d.length, d.ready, d.later = make([]int, n), make([]int, n), make([]stages, n), make([]stages, n)
 	d.resources()
@@ -94,6 +95,7 @@ func (t *table) schedule(waits map[actOf]wait) *day {
 		case w.kind == batch && d.Steps[w.step].Unsaid.Any(): // nobody knows when
 		case w.fixed:
 			d.timed(i)
+			d.cooks(i)
 		default:
 			d.floating(i)
 		}
@@ -101,6 +103,8 @@ func (t *table) schedule(waits map[actOf]wait) *day {
 	for k := range t.night.edges {
 		d.follow(k)
 	}
+	d.emptyFirst()
+	d.handOn()
 	d.plan = d.memory.Schedule(&d.Problem)
 	d.begins = slices.Clone(t.times)
 	for i, task := range d.main {
@@ -228,13 +232,13 @@ func (d *day) timed(i int) {
 			lastCold[after] = k
 		}
 		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, minutes: minutes, cooling: of, cold: cold > 0, share: p.share})
-		d.begun(i, k, after, spent[0], a.When)
+		d.begun(i, k, after, spent[after], a.When)
 		if a.When != kitchen.Meanwhile && cold == 0 {
 			last[after] = k
 			spent[after] += minutes
 		}
 		if a.When == kitchen.AtTakeOut {
-			d.isReady(i, after, readiness{k, 0, true}, p)
+			d.isReady(i, after, readiness{k, minutes, true}, p)
 		}
 		if a.When == kitchen.AtBench || a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
 			d.isReady(i, after, readiness{k, minutes, false}, p)
@@ -514,12 +518,33 @@ func (d *day) follow(k int) {
 	}
 	if from.takenOut { // its time is set, and so is that of what it takes
 		if t, ok := d.putIn[actAt{e.to, e.in}]; ok {
-			d.Tasks[t].After = append(d.Tasks[t].After, d.lit(e.from, e.out)...)
+			d.Tasks[t].After = append(d.Tasks[t].After, roster.Link{Task: from.task, Lag: from.lag})
 		}
 		return
 	}
 	x := &d.Tasks[from.task]
 	x.Due = min(x.Due, to.at+e.in-from.lag+x.Minutes)
+}
+
+// handOn lets what goes into work that takes nobody any time, as at the pass, be done by when that must begin. When a pot is emptied, its
+// card sets.
+func (d *day) handOn() {
+	busy, byCard := map[int]bool{}, map[int]bool{}
+	for k := range d.deeds {
+		x := &d.deeds[k]
+		busy[x.work] = true
+		byCard[x.task] = x.When == kitchen.AtStart || x.When == kitchen.AtTakeOut
+	}
+	for i, main := range slices.Backward(d.main) {
+		if main < 0 || busy[i] || d.Tasks[main].Due == roster.Never {
+			continue
+		}
+		for _, l := range d.Tasks[main].After {
+			if x := &d.Tasks[l.Task]; !byCard[l.Task] {
+				x.Due = min(x.Due, d.Tasks[main].Due-d.Tasks[main].Minutes-l.Lag+x.Minutes)
+			}
+		}
+	}
 }
 
 // cooling is what of a work begins to cool at a minute of it.

@@ -4,6 +4,7 @@ package clock
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -14,6 +15,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/lawtest"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -267,26 +269,56 @@ func assertHands(t *rapid.T, w *week.Week) {
 	}
 	assertOneJobAtATime(t, a)
 	assertCookedByItsCard(t, a)
+	assertTakenOut(t, given)
 	// Made or taken out, an item is there before it goes into anything, but for what was on hand.
-	out := map[string]int{}
+	out := map[string]map[int]int{} // by item and the work that gives it
 	for i := range a.Rows {
 		r := &a.Rows[i]
 		end := r.Minute()
-		if r.Do == Make || r.Do == Work {
+		if r.Do == Make || r.Do == Work || r.Do == TakeOut {
 			end += r.Minutes
 		}
 		for _, x := range append(slices.Clone(r.Out), r.Of...) {
 			if r.Do == Make || r.Do == TakeOut || r.Act == "pull" || r.Act == "strain" {
-				out[x.Item] = end
+				if out[x.Item] == nil {
+					out[x.Item] = map[int]int{}
+				}
+				out[x.Item][r.work] = end
 			}
 		}
 	}
 	for i := range a.Rows {
 		r := &a.Rows[i]
 		for _, x := range r.In {
-			if at, made := out[x.Item]; made && r.Do == Make {
-				assert.GreaterOrEqual(t, r.Minute(), at, "%s takes %s before it is ready", r.Step, x.Item)
+			if made := slices.Collect(maps.Values(out[x.Item])); len(made) > 0 && r.Do == Make {
+				assert.GreaterOrEqual(t, r.Minute(), slices.Min(made), "%s takes %s before it is ready", r.Step, x.Item)
 			}
+		}
+	}
+}
+
+// assertTakenOut holds work against the hands that empty pots: nothing goes into anything while it is still taken out.
+func assertTakenOut(t require.TestingT, d *day) {
+	out := map[actAt]int{} // when what is out at a minute of a work lies on the bench
+	for k := range d.deeds {
+		if x := &d.deeds[k]; x.When == kitchen.AtTakeOut && d.plan.Placed[x.task] {
+			out[actAt{x.work, x.after}] = x.at + x.minutes
+		}
+	}
+	for _, e := range d.night.edges {
+		end, ok := out[actAt{e.from, e.out}]
+		if e.from < 0 || !ok || e.in == noEnd {
+			continue
+		}
+		in := -1
+		if main := d.main[e.to]; main >= 0 {
+			in = d.plan.Start[main] + e.in
+		} else if task, ok := d.putIn[actAt{e.to, e.in}]; ok {
+			in = d.plan.Start[task]
+		}
+		if in >= 0 {
+			assert.GreaterOrEqual(t, in, end, "%s goes into %s before it is out of %s", d.Graph.Items[e.item].Name, d.Graph.Steps[d.night.works[e.to].step].Name,
+				d.Graph.Steps[d.night.works[e.from].step].Name)
 		}
 	}
 }

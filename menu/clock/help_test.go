@@ -49,13 +49,13 @@ func TestTooTightHelps(t *testing.T) {
 	t.Run("the vat started sooner by what it takes", func(t *testing.T) {
 		c := tight()
 		require.Len(t, c, 1)
-		assert.Equal(t, []string{"start Tuesday's curd vat at Tue 24 Nov 06:00"}, c[0].Helps)
-		assert.True(t, strings.HasSuffix(c[0].Text, ": 30 min too late; this would do: start Tuesday's curd vat at Tue 24 Nov 06:00"), c[0].Text)
-		assert.Empty(t, tight(`"06:30"`, `"06:00"`), "as it says")
+		assert.Equal(t, []string{"start Tuesday's curd vat at Tue 24 Nov 05:45"}, c[0].Helps)
+		assert.True(t, strings.HasSuffix(c[0].Text, ": 45 min too late; this would do: start Tuesday's curd vat at Tue 24 Nov 05:45"), c[0].Text)
+		assert.Empty(t, tight(`"06:30"`, `"05:45"`), "as it says")
 		for lang, want := range map[string]string{
-			"es": "press no puede empezar antes del mar 24 nov 08:30, cuando está listo todo lo que lleva; cheese hace falta a las 11:00 de ese día: 30 min tarde; " +
-				"esto bastaría: empezar curd vat el mar 24 nov 06:00",
-			"zh": "press 要等用料齐了才能开始，最早 11月24日（周二）08:30；cheese 当天 11:00 就要用：晚 30 分钟；以下任何一项都可以：11月24日（周二）06:00 就开始做 curd vat",
+			"es": "press no puede empezar antes del mar 24 nov 08:45, cuando está listo todo lo que lleva; cheese hace falta a las 11:00 de ese día: 45 min tarde; " +
+				"esto bastaría: empezar curd vat el mar 24 nov 05:45",
+			"zh": "press 要等用料齐了才能开始，最早 11月24日（周二）08:45；cheese 当天 11:00 就要用：晚 45 分钟；以下任何一项都可以：11月24日（周二）05:45 就开始做 curd vat",
 		} {
 			w, _ := weektest.SmallDays(t, presses, 3).InLanguage(language.MustParse(lang))
 			a := of(t, w)

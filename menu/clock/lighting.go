@@ -1,8 +1,11 @@
 package clock
 
-// When a batch with a clock is begun later than its card says, all of it is later: what goes in, is skimmed, comes out and cools.
+// When a batch with a clock is begun later than its card says, all of it is later: what goes in, is skimmed, comes out and cools; and when
+// something is put in later, what comes out after it.
 
 import (
+	"slices"
+
 	"kettletree/menu/clock/roster"
 	"kettletree/menu/kitchen"
 )
@@ -22,7 +25,7 @@ func (d *day) begun(i, task, after, spent int, when kitchen.When) {
 		return
 	}
 	if _, ok := d.putIn[actAt{i, after}]; !ok {
-		d.putIn[actAt{i, after}] = task
+		d.putIn[actAt{i, after}], d.spared[actAt{i, after}] = task, min(spent, grace)
 	}
 	if when == kitchen.AtPutIn {
 		return
@@ -41,12 +44,75 @@ func (d *day) lit(i, after int) []roster.Link {
 	return nil
 }
 
-// delay is by how many minutes a batch with a clock is begun later than its card says.
-func (d *day) delay(i int) int {
-	if l, ok := d.lights[i]; ok {
-		return max(0, d.plan.Start[l.task]-l.lag-d.night.works[i].at)
+// cooks makes what is done to a batch with a clock behind a minute at which something goes in wait until that has had its time by the card.
+// What is taken out at that minute goes before, and a quarter of an hour for that is no delay (common practice, no source).
+func (d *day) cooks(i int) {
+	w := &d.night.works[i]
+	for _, in := range w.moments(kitchen.AtPutIn) {
+		put, ok := d.putIn[actAt{i, in}]
+		if !ok || in == 0 {
+			continue
+		}
+		for _, out := range w.moments(kitchen.AtTakeOut) { // nobody is needed to take it out
+			if r := d.ready[i][out]; out > in && r.takenOut && d.emptied(i, out) == nil {
+				k := d.task(roster.Task{Due: roster.Never, Soon: true, Release: w.at + out, After: []roster.Link{{Task: r.task, Lag: r.lag}}})
+				d.deeds = append(d.deeds, deed{Act: kitchen.Act{Name: kitchen.TakeOutAct, When: kitchen.AtTakeOut}, work: i, task: k, after: out})
+				d.ready[i][out] = readiness{k, 0, true}
+			}
+		}
+		for k := range d.deeds {
+			if x := &d.deeds[k]; x.work == i && x.after > in && x.When != kitchen.Meanwhile {
+				d.Tasks[x.task].After = append(d.Tasks[x.task].After, roster.Link{Task: put, Lag: x.after - in - d.spared[actAt{i, in}]})
+			}
+		}
 	}
-	return 0
+}
+
+// emptied is the deed that takes out what is out of a work at a minute of it; nil where nobody is needed for that.
+func (d *day) emptied(i, out int) *deed {
+	at := slices.IndexFunc(d.deeds, func(x deed) bool { return x.work == i && x.When == kitchen.AtTakeOut && x.after == out })
+	if at < 0 {
+		return nil
+	}
+	return &d.deeds[at]
+}
+
+// emptyFirst makes a batch with a clock wait until the one before is out of its vessel, however late that is.
+func (d *day) emptyFirst() {
+	before := map[int]int{} // by vessel: the work that was in it last
+	for j := range d.night.works {
+		o := &d.night.works[j]
+		if o.kind == plate || o.over || !o.fixed || d.Steps[o.step].Vessel < 0 {
+			continue
+		}
+		v := d.Steps[o.step].Vessel
+		i, ok := before[v]
+		before[v] = j
+		first, begins := d.putIn[actAt{j, 0}]
+		if !ok || !begins || d.extra.vessels[v] > 0 || o.at < d.night.works[i].at+d.night.works[i].length {
+			continue
+		}
+		links := d.lit(i, d.night.works[i].length)
+		if x := d.emptied(i, d.night.works[i].length); x != nil {
+			links = []roster.Link{{Task: x.task, Lag: d.Tasks[x.task].Minutes}}
+		}
+		d.Tasks[first].After = append(d.Tasks[first].After, links...)
+	}
+}
+
+// delay is by how many minutes a batch with a clock is later than its card says at a minute of it, for when it was begun and what was put
+// in before.
+func (d *day) delay(i, after int) (by int) {
+	w := &d.night.works[i]
+	if l, ok := d.lights[i]; ok {
+		by = max(0, d.plan.Start[l.task]-l.lag-w.at)
+	}
+	for _, in := range w.moments(kitchen.AtPutIn) {
+		if put, ok := d.putIn[actAt{i, in}]; ok && 0 < in && in < after {
+			by = max(by, d.plan.Start[put]-w.at-in-d.spared[actAt{i, in}])
+		}
+	}
+	return by
 }
 
 // delays are by how many minutes tasks are later than their cards say for nothing but when their batches are begun.
@@ -54,21 +120,31 @@ func (d *day) delays() []int {
 	by := make([]int, len(d.Tasks))
 	for k := range d.deeds {
 		if x := &d.deeds[k]; x.When != kitchen.AtStart {
-			by[x.task] = d.delay(x.work)
+			by[x.task] = d.delay(x.work, x.after)
 		}
 	}
 	return by
 }
 
-// outLate says when what a batch gives is out, by its card, once it is begun late; "" of all other acts.
+// outLate says when what a batch gives next is out, by its card, once it is begun late or something is put in late; "" of all other acts.
 func (d *day) outLate(x *deed, minute int) string {
-	w, delay := &d.night.works[x.work], d.delay(x.work)
-	if x.When != kitchen.AtStart || delay == 0 || w.firstOut() == 0 {
+	w := &d.night.works[x.work]
+	out := noEnd
+	for _, g := range w.gives {
+		if g.amount > 0 && g.out > x.after {
+			out = min(out, g.out)
+		}
+	}
+	if x.When != kitchen.AtStart && x.When != kitchen.AtPutIn || out == noEnd {
 		return ""
 	}
-	out := w.at + w.firstOut() + delay
-	text := d.voice().Say("; by its card %[1]s is then out only at %[2]s", d.calledAt(x.work, minute), d.Moment(out))
-	if late := d.tooLate(x.work, w.firstOut(), out); late != "" {
+	delay := d.delay(x.work, out)
+	if delay == 0 || delay == d.delay(x.work, x.after) && x.When == kitchen.AtPutIn {
+		return ""
+	}
+	at := w.at + out + delay
+	text := d.voice().Say("; by its card %[1]s is then out only at %[2]s", d.calledAt(x.work, minute), d.Moment(at))
+	if late := d.tooLate(x.work, out, at); late != "" {
 		text += d.voice().Say(", too late for %[1]s", late)
 	}
 	return text

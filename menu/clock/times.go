@@ -4,11 +4,13 @@ package clock
 
 import (
 	"slices"
+
+	"kettletree/menu/kitchen"
 )
 
-// earliest is, by work, when all that it takes is there; for work with a set time, that time. fromWork tells whether
-// another work's giving decides it, not the morning of its day.
-func (n *night) earliest() (at []int, fromWork []bool) {
+// earliest is, by work, when all that it takes is there; for work with a set time, that time. What comes out of a batch with a clock is
+// there after so many minutes more. fromWork tells whether another work's giving decides it, not the morning of its day.
+func (n *night) earliest(takenOut func(work, out int) int) (at []int, fromWork []bool) {
 	at, fromWork = make([]int, len(n.works)), make([]bool, len(n.works))
 	for i, w := range n.works {
 		if w.fixed || w.kind == plate {
@@ -17,12 +19,37 @@ func (n *night) earliest() (at []int, fromWork []bool) {
 		}
 		at[i] = w.day * 1440
 		for _, k := range w.from {
-			if e := n.edges[k]; e.from >= 0 && at[e.from]+e.out-e.in > at[i] {
-				at[i], fromWork[i] = at[e.from]+e.out-e.in, true
+			e := n.edges[k]
+			if e.from < 0 {
+				continue
+			}
+			out := at[e.from] + e.out
+			if n.works[e.from].fixed {
+				out += takenOut(e.from, e.out)
+			}
+			if out-e.in > at[i] {
+				at[i], fromWork[i] = out-e.in, true
 			}
 		}
 	}
 	return at, fromWork
+}
+
+// byCard is that all is there when the card has it out.
+func byCard(int, int) int { return 0 }
+
+// takingOut is how long hands take what is out of a work at a minute of it.
+func (n *night) takingOut(i, out int) (minutes int) {
+	w := &n.works[i]
+	if !slices.Contains(w.moments(kitchen.AtTakeOut), out) {
+		return 0
+	}
+	for _, a := range n.Acts(w.step) {
+		if a.When == kitchen.AtTakeOut {
+			minutes += a.Minutes(w.batches)
+		}
+	}
+	return minutes
 }
 
 // times is, by work, when it begins: at its set time, or as late as it may.

@@ -153,11 +153,11 @@ func (c *Calendar) Leave(step, day, minute int) {
 	c.stays = slices.DeleteFunc(c.stays, func(st Stay) bool { return st.From >= st.To || st.Loose && st.Step == step && st.Day == day })
 }
 
-// Move lets the work of a step that begins at a minute begin at another.
-func (c *Calendar) Move(step, from, to int) {
+// Move lets the work of a step that begins at a minute begin at another, and take so many minutes longer.
+func (c *Calendar) Move(step, from, to, longer int) {
 	for k := range c.stays {
 		if st := &c.stays[k]; st.Step == step && !st.Loose && st.From == from {
-			st.From, st.To = to, st.To+to-from
+			st.From, st.To = to, st.To+to-from+longer
 		}
 	}
 }

@@ -210,7 +210,7 @@ func TestLeaveAndMove(t *testing.T) {
 	assert.Empty(t, c.Refuses(sauce, 2, flow.Untimed, 3))
 
 	c = w.Calendar(w.Case.Schedule, nil, nil)
-	c.Move(dashi, 1440+7*60, 1440+8*60)
+	c.Move(dashi, 1440+7*60, 1440+8*60, 0)
 	assert.Empty(t, c.Refuses(dashi, 1, 10*60, 1))
 	assert.Equal(t, "the pot holds 40 L: 2 batches of 16 L at a time; it is in use Tue 24 Nov 08:00 to 10:00",
 		c.Refuses(dashi, 1, 10*60-1, 1))
