@@ -471,3 +471,33 @@ dishes: {soup: {price: 9, takes: [400 mL stock], sells: {thu lunch: 30}}}
 	require.NoError(t, err)
 	assert.True(t, alone(a))
 }
+
+// The latest start is one at which somebody is there to make it: the oven could wait until 06:30, but the night cook goes at 05:00.
+func TestLatestStartIsWhenSomebodyIsThere(t *testing.T) {
+	src := `
+services: {lunch: "12:00-15:00"}
+hands: {20:00-05:00: [night cook], 08:00-16:00: [day cook]}
+vessels: {oven: {holds: 60 L}}
+bought: {lamb: {price: 9/kg}, water: {price: 0/L, density: 1 kg/L}}
+steps:
+  lamb oven: {vessel: oven, starts: "04:00", takes: [8 kg lamb, 2 L water], gives: ["6 kg roast lamb, out at 5 h 30 min"], work: {load: 20 min}, batches: {tue: 1}}
+made: {roast lamb: {keeps: 1 day}}
+dishes: {plate: {price: 19, takes: [200 g roast lamb], sells: {tue lunch: 10}}}
+`
+	latest := func(src string) Latest {
+		w := weektest.SmallDays(t, src, 3)
+		slot, err := Slot(w, "tue lunch")
+		require.NoError(t, err)
+		a, err := ToBeReady(t.Context(), w, slot)
+		require.NoError(t, err)
+		require.Len(t, a.Latest, 1)
+		return a.Latest[0]
+	}
+	l := latest(src)
+	assert.Equal(t, "2026-11-24T04:40", l.At)
+	assert.Equal(t, 40, l.Spare)
+	assert.Equal(t, "nobody is there to begin it at Tue 24 Nov 06:30", l.Because)
+	assert.Equal(t, "2026-11-24T06:30", latest(strings.Replace(src, "20:00-05:00", "20:00-07:00", 1)).At)
+	assert.Equal(t, "2026-11-24T06:30", latest(strings.Replace(src, "hands: {20:00-05:00: [night cook], 08:00-16:00: [day cook]}\n", "", 1)).At)
+	assert.Equal(t, "2026-11-24T06:30", latest(strings.Replace(src, "20:00-05:00", "20:00-03:00", 1)).At, "it is planned at an hour at which nobody is there either")
+}

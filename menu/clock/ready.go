@@ -11,6 +11,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
@@ -225,22 +226,53 @@ func (t *table) before(i, at int, because map[int]string) int {
 	return at
 }
 
-// atWork is a start, or the last before it at which somebody works whenever the work must be seen to; where that is not so at
-// the planned start either, the start.
+// atWork is a start, or the last before it at which somebody works whenever the work must be seen to, and is there to begin it; where that
+// is not so at the planned start either, the start.
 func (t *table) atWork(i, at int, because map[int]string) int {
-	w := &t.night.works[i]
-	alone := func(minute int) (when int, yes bool) { return t.Unattended(w.step, minute/1440, minute%1440) }
-	when, yes := alone(max(at, 0))
-	if _, planned := alone(max(t.times[i], 0)); !yes || planned || at == noEnd {
+	if at == noEnd {
 		return at
 	}
-	for before := at - 1; before >= 0; before-- {
-		if _, yes := alone(before); !yes {
-			because[i] = t.voice().Say("nobody works on %[1]s", t.DayName(when/1440))
+	w := &t.night.works[i]
+	planned := max(t.times[i], 0)
+	alone := func(minute int) (when int, yes bool) { return t.Unattended(w.step, minute/1440, minute%1440) }
+	if when, yes := alone(max(at, 0)); yes {
+		if _, also := alone(planned); !also {
+			for before := at - 1; before >= 0; before-- {
+				if _, yes := alone(before); !yes {
+					because[i] = t.voice().Say("nobody works on %[1]s", t.DayName(when/1440))
+					at = before
+					break
+				}
+			}
+		}
+	}
+	if w.kind == order || len(t.Kitchen.Shifts) == 0 || w.fixed && !t.begunAt(i, planned) || t.begunAt(i, at) {
+		return at
+	}
+	for before := at - 1; before >= max(0, at-1440); before-- {
+		if _, yes := alone(before); !yes && t.begunAt(i, before) {
+			because[i] = t.voice().Say("nobody is there to begin it at %[1]s", t.Moment(at))
 			return before
 		}
 	}
 	return at
+}
+
+// begunAt tells whether enough people are there to begin a work at a minute, for as long as that takes.
+func (t *table) begunAt(i, minute int) bool {
+	w := &t.night.works[i]
+	people, until := 1, minute+1
+	for _, a := range t.Acts(w.step) {
+		if a.When == kitchen.AtStart {
+			people, until = max(people, a.People), until+a.Minutes(w.batches)
+		}
+	}
+	for m := minute; m < max(until-1, minute+1); m++ {
+		if t.People(int(t.Date(dayOf(m)).Weekday()), m-1440*dayOf(m)) < people {
+			return false
+		}
+	}
+	return true
 }
 
 // lastDay is the last day, of those from one to another, up to which an item that is bought for the first can be had.

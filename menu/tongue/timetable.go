@@ -44,6 +44,7 @@ var timetable = Sentences{
 	{"%[1]s for %[2]s", "%[1]s para %[2]s", "用于%[2]s的%[1]s"},
 	{"%[1]s at %[2]s, for %[3]s", "%[1]s el %[2]s, para %[3]s", "%[2]s 的%[1]s，用于%[3]s"},
 	{"%[1]s, which keeps until the end of %[2]s", "%[1]s, que se conserva hasta el final del %[2]s", "%[1]s，可存到%[2]s当天结束"},
+	{"nobody is there to begin it at %[1]s", "el %[1]s no hay nadie para empezarlo", "%[1]s 没有人开始做"},
 	{"nobody works on %[1]s", "el %[1]s no trabaja nadie", "%[1]s没有人上班"},
 	{"%[1]s in place of %[2]s (%[3]s)", "%[1]s en lugar de %[2]s (%[3]s)", "%[3]s：用%[1]s代替%[2]s"},
 	{"BRINGS %[1]s", "LLEVA %[1]s", "带来过敏原：%[1]s"},
