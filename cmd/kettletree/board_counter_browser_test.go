@@ -69,10 +69,9 @@ func (b *tab) agreesWithCommand() *counter.Answer {
 	said := evaluate[string](b, saidNow)
 	for _, l := range a.Lines {
 		if l.Buy > 0 {
-			assert.Contains(b.t, said, fmt.Sprintf("%s, %s", show.Amount(l.Buy, l.Unit), m.Show(l.Costs)), l.Item)
-		}
-		if l.UpTo > 0 {
-			assert.Contains(b.t, said, fmt.Sprintf("%s %s", show.Amount(l.Buy, l.Unit), m.Show(l.UpTo)), l.Item)
+			buy := strings.TrimSuffix(show.Amount(l.Buy, l.Unit), " each")
+			assert.Contains(b.t, said, fmt.Sprintf("buy %s, %s", buy, m.Show(l.Costs)), l.Item)
+			assert.Contains(b.t, said, fmt.Sprintf("%s %s", buy, m.Show(l.UpTo)), l.Item)
 		}
 	}
 	for n := range a.Swaps {
