@@ -93,6 +93,7 @@ func TestBrowserCounter(t *testing.T) {
 		b.do(chromedp.SetValue(chromedp.Search(`//input[@id="there"]`), offer[2]))
 		b.tap("Note it, and go on")
 		b.sees("Take away " + offer[0])
+		assert.Empty(t, evaluate[string](b, `document.getElementById("ask").value + document.getElementById("there").value`), "the fields are for the next thing")
 	}
 	b.sound("noted")
 	b.tap("What to buy")

@@ -74,6 +74,7 @@ var counterSaid = Sentences{
 	{"that takes %[1]s off the menu", "eso saca del menú %[1]s", "这样下架%[1]s"},
 	{"%[1]s portion of %[2]s", "%[1]s porción de %[2]s", "%[2]s %[1]s 份"},
 	{"%[1]s portions of %[2]s", "%[1]s porciones de %[2]s", "%[2]s %[1]s 份"},
+	{"%[1]s and its parts", "%[1]s y sus partes", "%[1]s和它的各部位"},
 	{"%[1]s, %[2]s, and its parts", "%[1]s, %[2]s, y sus partes", "%[1]s %[2]s和它的各部位"},
 	{"bought: these days earn %[1]s more with it than without, once it is paid", "se compra: ya pagado, estos días dejan %[1]s más con ello que sin ello", "买：付过钱，这些天比不买多挣 %[1]s"},
 	{"bought: these days earn %[1]s less with it than without, once it is paid", "se compra: ya pagado, estos días dejan %[1]s menos con ello que sin ello", "买：付过钱，这些天比不买少挣 %[1]s"},

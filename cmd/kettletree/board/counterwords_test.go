@@ -40,6 +40,7 @@ func TestCounterIsSaid(t *testing.T) {
 			says = append(says, show.PartText(&w.Parts[k], m))
 		}
 	}
+	says = append(says, show.WholeHead(&counter.Whole{Item: "stewing hen", Unit: "each", Amount: 1}))
 	lots := []counter.Lot{{Item: "pork shoulder", Unit: "kg", Amount: 9}, {Item: "stewing hen", Unit: "each", Amount: 4, Many: "stewing hens"}}
 	for _, by := range []string{counter.OnAverage, counter.AtWorst} {
 		for _, r := range []counter.Risk{{By: by, Same: true, Regrets: 0.01}, {By: by, Regrets: 0.3, Matters: 9, Mean: 4, Worst: 80.5}, {By: by, Regrets: 0.5, Least: lots, Costs: 200, Lesser: 3, Least1: 40}} {

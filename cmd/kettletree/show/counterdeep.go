@@ -136,6 +136,9 @@ func counterWholes(p Page, a *counter.Answer, m Money) string {
 
 // WholeHead is a heading over a whole piece.
 func WholeHead(w *counter.Whole) string {
+	if w.Unit == measure.Each.Name {
+		return capital(w.Item + " and its parts")
+	}
 	return capital(fmt.Sprintf("%s, %s, and its parts", w.Item, amount(w.Amount, w.Unit)))
 }
 

@@ -19,7 +19,7 @@ func CounterCurve(a *counter.Answer) []byte {
 	x := func(spend float64) float64 { return plotLeft + (plotRight-plotLeft)*spend/last.Spend }
 	y := func(brings float64) float64 { return plotTop + plotTall*(high-brings)/(high-low) }
 	bottom := plotTop + plotTall
-	tall := bottom + 52
+	tall := bottom + 66
 
 	var s curves
 	s.print(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.0f %.0f" width="100%%" role="img" `+
@@ -33,7 +33,11 @@ func CounterCurve(a *counter.Answer) []byte {
 		at := low + (high-low)*k
 		s.line(plotLeft, y(at), plotRight, y(at), 0.5, "2 3")
 		s.words(plotLeft-5, y(at)+4, 11, "end", m.Show(at))
-		s.words(x(last.Spend*k), bottom+15, 11, "middle", m.Show(last.Spend*k))
+		anchor := "middle"
+		if k == 1 { // it would run over the edge
+			anchor = "end"
+		}
+		s.words(x(last.Spend*k), bottom+15, 11, anchor, m.Show(last.Spend*k))
 	}
 	s.words((plotLeft+plotRight)/2, bottom+30, 11, "middle", "to spend")
 
@@ -52,7 +56,8 @@ func CounterCurve(a *counter.Answer) []byte {
 	if a.Stops < last.Spend-m.coin() {
 		s.line(x(a.Stops), plotTop, x(a.Stops), bottom, 1, "5 4")
 	}
-	s.words(8, bottom+46, 11, "start", fmt.Sprintf("Line: %s in hand. Dot: what is bought. Dashes: more than %s does not pay%s.", m.Show(a.Spend), m.Show(a.Stops), byCards(a)))
+	s.words(8, bottom+46, 11, "start", fmt.Sprintf("Line: %s in hand. Dot: what is bought.", m.Show(a.Spend)))
+	s.words(8, bottom+60, 11, "start", fmt.Sprintf("Dashes: more than %s does not pay%s.", m.Show(a.Stops), byCards(a)))
 	s.print("</svg>\n")
 	return s.Bytes()
 }

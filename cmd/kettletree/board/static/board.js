@@ -87,6 +87,10 @@ function put(html, url, how, options = {}) {
 	const steady = how || !samePage || options.y !== undefined ? [] : standing();
 	const entry = how === "push" && !answers && old.querySelector("#entry-form[data-typed]"), nextEntry = fresh.querySelector("#entry-form");
 	if (samePage && entry && nextEntry) carry(entry, nextEntry);
+	for (const e of old.querySelectorAll("[data-row]")) { // fields for the next thing: what was noted stands in a row of its own now
+		const is = counterpart(fresh, e);
+		if (is && is.dataset.row !== e.dataset.row) for (const field of e.querySelectorAll("input")) field.value = "";
+	}
 	if (samePage) {
 		level(old, fresh);
 		Idiomorph.morph(old, document.adoptNode(fresh), { morphStyle: "outerHTML", callbacks: {
