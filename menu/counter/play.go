@@ -30,7 +30,10 @@ func (s *Search) play(list [][]int) {
 		if key := s.keyOf(rungs); s.played[string(key)] == nil {
 			p := &purchase{rungs: slices.Clone(rungs), way: s.way}
 			for n, r := range rungs {
-				p.at = append(p.at, s.ladders[n][r].amount)
+				at := s.ladders[n][r].amount
+				if p.at = append(p.at, at); at > 0 && !math.IsNaN(s.grams[n]) {
+					p.weighs += at * s.grams[n]
+				}
 			}
 			s.played[string(key)], fresh = p, append(fresh, p)
 		}

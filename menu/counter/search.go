@@ -63,12 +63,13 @@ type Search struct {
 
 // purchase is a set of things bought, and what the kitchen makes of it. Nothing in it hangs on prices at the counter.
 type purchase struct {
-	at    []float64 // by offer: base units
-	rungs []int     // by offer
-	way   int       // how it is cooked
-	asked int       // the last answer that looked at it
-	earns float64   // contribution with the days behind, before it is paid for
-	off   float64   // what those days count off the cards
+	at     []float64 // by offer: base units
+	rungs  []int     // by offer
+	way    int       // how it is cooked
+	asked  int       // the last answer that looked at it
+	earns  float64   // contribution with the days behind, before it is paid for
+	off    float64   // what those days count off the cards
+	weighs float64   // grams, as far as known
 
 	costs  float64 // at the counter, at the prices of the moment
 	counts float64 // by which it is chosen, at those
@@ -267,7 +268,7 @@ func (s *Search) reprice() {
 
 // fits tells whether a purchase can be paid for and carried.
 func (s *Search) fits(p *purchase, money float64) bool {
-	return p.costs <= money+cent && s.weighs(p) <= s.carries()
+	return p.costs <= money+cent && p.weighs <= s.carries()
 }
 
 func (s *Search) carries() float64 {
@@ -275,15 +276,6 @@ func (s *Search) carries() float64 {
 		return math.Inf(1)
 	}
 	return s.o.Carry * (1 + nearly)
-}
-
-func (s *Search) weighs(p *purchase) (grams float64) {
-	for n, at := range p.at {
-		if at > 0 && !math.IsNaN(s.grams[n]) {
-			grams += at * s.grams[n]
-		}
-	}
-	return grams
 }
 
 const (

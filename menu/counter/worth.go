@@ -132,7 +132,7 @@ func (s *Search) regions(n int, amount float64) (list []region) {
 	now := s.o.Offers[n].Price
 	var sets []set
 	for _, p := range s.within {
-		if costs := p.costs - p.at[n]*now; costs <= s.o.Spend+cent && s.weighs(p) <= s.carries() {
+		if costs := p.costs - p.at[n]*now; costs <= s.o.Spend+cent && p.weighs <= s.carries() {
 			up := math.Inf(1)
 			if p.at[n] > 0 {
 				up = (s.o.Spend + cent - costs) / p.at[n]
@@ -140,7 +140,7 @@ func (s *Search) regions(n int, amount float64) (list []region) {
 			sets = append(sets, set{p.at[n], up, p.counts + p.at[n]*now})
 		}
 	}
-	slices.SortStableFunc(sets, func(a, b set) int { return cmp.Compare(b.up, a.up) })
+	slices.SortFunc(sets, func(a, b set) int { return cmp.Compare(b.up, a.up) }) // among like ones the order does not matter
 	var most []set // of each amount, the best that can be paid for so far
 	leads := func(price float64) (by, at float64) {
 		with, without := math.Inf(-1), math.Inf(-1)
