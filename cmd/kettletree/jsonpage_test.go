@@ -70,6 +70,7 @@ var jsonAnswers = []struct {
 	{"labels", clock.Labels{}, []string{"labels --on sat"}},
 	{"allergens", ask.AllergenSheet{}, []string{"allergens"}},
 	{"allergens --grid", ask.AllergenGrid{}, []string{"allergens --grid --ways"}},
+	{"allergens --html", ask.AllergenGrid{}, []string{"allergens --html grid.html"}},
 	{"map", draw.Picture{}, []string{"map", `map --lose "poach chickens@sat"`}},
 	{"guide", guide.Guide{}, []string{"guide"}},
 	{"log", logbook.Log{}, []string{"log show", "log undo 5"}},
@@ -237,6 +238,7 @@ type jsonPage struct {
 	source  *source
 	names   map[reflect.Type]string // of every struct on the page
 	uses    map[reflect.Type]int    // fields that are of it
+	answers map[reflect.Type]int    // commands that answer by it
 	inlined map[reflect.Type]bool   // it is said where it is used
 	printed map[reflect.Type]bool
 }
@@ -250,9 +252,10 @@ var jsonNames = sync.OnceValue(func() *jsonPage {
 
 // name gives each struct its name on the page: with its package where two have the same one.
 func (p *jsonPage) name() {
-	p.names, p.uses, p.inlined = map[reflect.Type]string{}, map[reflect.Type]int{}, map[reflect.Type]bool{}
+	p.names, p.uses, p.inlined, p.answers = map[reflect.Type]string{}, map[reflect.Type]int{}, map[reflect.Type]bool{}, map[reflect.Type]int{}
 	var all []reflect.Type
 	for _, a := range jsonAnswers {
+		p.answers[structOf(reflect.TypeOf(a.gives))]++
 		all = below(reflect.TypeOf(a.gives), all)
 	}
 	for _, t := range all {
@@ -344,7 +347,7 @@ func (p *jsonPage) answer(command string, t reflect.Type) {
 			if p.printed[of] = true; of != root {
 				head = ""
 			}
-			if of != root || p.uses[of] > 0 {
+			if of != root || p.uses[of] > 0 || p.answers[of] > 1 { // another command is said by its name
 				head += p.names[of] + ": "
 			}
 			p.object(head, of)
