@@ -245,7 +245,7 @@ func (s *settling) whichSkipped() error {
 		return nil
 	}
 	return &EntryError{fmt.Sprintf("%s are left to be made: which is meant?", measure.FormatList(list)),
-		fmt.Sprintf("say so: %s %s", Skipped, batchAsTyped(first))}
+		fmt.Sprintf("name the batch: %s %s", Skipped, batchAsTyped(first))}
 }
 
 func (s *settling) nothingPlanned(when string) error {
@@ -311,7 +311,7 @@ func (s *settling) byItem() (*Life, error) {
 			list = append(list, batchName(l))
 		}
 		return nil, &EntryError{fmt.Sprintf("%s %s %s: which is meant?", measure.FormatList(list), strings.TrimSuffix(does, "s"),
-			measure.FormatList(items)), fmt.Sprintf("say so: %s %s of %s", e.Kind, e.Text, batchAsTyped(candidates[0]))}
+			measure.FormatList(items)), fmt.Sprintf("name the batch: %s %s of %s", e.Kind, e.Text, batchAsTyped(candidates[0]))}
 	}
 	if last := s.last(fits); last != nil {
 		return last, nil

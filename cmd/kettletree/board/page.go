@@ -597,7 +597,7 @@ func (b *Board) render(status int, file string, v *view) (*sheet, error) {
 // plain sends a page that shows nothing of the kitchen.
 func (b *Board) plain(w http.ResponseWriter, r *http.Request, status int, file string, what any) {
 	var html bytes.Buffer
-	if err := b.layouts.of(b.layouts.speaker(languageOf(r), nil), file).ExecuteTemplate(&html, "alone", what); err != nil {
+	if err := b.layouts.of(b.layouts.speaker(languageOf(r), b.watch.state().kitchen), file).ExecuteTemplate(&html, "alone", what); err != nil {
 		b.fail(w, r, err)
 		return
 	}

@@ -175,7 +175,8 @@ var (
 	measuring = regexp.MustCompile(`^\d{1,2}:\d{2}$|^(?:kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3})$|^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}|/[a-zA-Z]+))?$`)
 	someDays  = regexp.MustCompile(`^(?:mon|tue|wed|thu|fri|sat|sun)(?: (?:mon|tue|wed|thu|fri|sat|sun))*$`)
 	ofDay     = regexp.MustCompile(`^([^,;]+) of ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
-	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.*[^.])$`) // no whole sentence
+	ofDays    = regexp.MustCompile(` of (?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2} and .* of `) // of one thing and of another
+	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.*[^.])$`)            // no whole sentence
 	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
 	counting  = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) (.+)$`)
 	eachOf    = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) each (.+)$`)
@@ -216,7 +217,7 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 			return s.sameDay(m[1]) + " " + rest, true
 		}
 	}
-	if m := ofDay.FindStringSubmatch(text); m != nil {
+	if m := ofDay.FindStringSubmatch(text); m != nil && !ofDays.MatchString(text) {
 		name, _ := inner(m[1])
 		return s.T("%[1]s begun %[2]s", name, s.sameDay(m[2])), true
 	}
