@@ -131,6 +131,8 @@ var counterSaid = Sentences{
 	{"%[1]s is bought whole: write %[2]s, not %[3]s", "se compra entero: %[1]s; escribe %[2]s, no %[3]s", "%[1]s整个买：请写 %[2]s，不要写 %[3]s"},
 	{"number \"%[1]s\" has a sign: numbers here are zero or more, without a sign", "el número «%[1]s» lleva signo: aquí los números son cero o más, sin signo", "数字“%[1]s”带了正负号：这里的数字是零或更大，不带正负号"},
 	{"what does it cost?", "¿Cuánto cuesta?", "多少钱？"},
+	{"what is it?", "¿Qué es?", "是什么？"},
+	{"%[1]s things are all that is looked at here: take one away first", "%[1]s cosas son todo lo que se mira aquí: quita una primero", "这里最多看 %[1]s 样：请先去掉一样"},
 	{"the money in hand is a number above 0", "el dinero en mano es un número mayor que 0", "手头的钱是大于 0 的数"},
 	{"what the car carries is a weight, such as 120 kg", "lo que lleva el coche es un peso, como 120 kg", "车能装多少是重量，例如 120 kg"},
 	{"%[1]s is offered twice, as \"%[2]s\" and \"%[3]s\": name the offer that you would take first", "se ofrece dos veces: %[1]s, como «%[2]s» y «%[3]s»; di la oferta que tomarías primero", "%[1]s写了两次：“%[2]s”和“%[3]s”；请只写先买的那个"},

@@ -266,6 +266,7 @@ func (p *counterAnswer) rows(a *asked) {
 		add(next)
 	default:
 		p.Next = next
+		p.Next.Wrong = next.lacks()
 	}
 	for _, k := range counterTakes() {
 		if k != "spend" && k != "carry" {
@@ -275,6 +276,19 @@ func (p *counterAnswer) rows(a *asked) {
 	for _, r := range p.Rows {
 		a.Query.Add("offer", r.text())
 	}
+}
+
+// lacks asks for what keeps something from being put among the offers: without it, it would be passed over in silence.
+func (r offerRow) lacks() string {
+	switch {
+	case r.Item == "" && r.Price == "" && r.There == "":
+		return ""
+	case r.Item == "":
+		return "what is it?"
+	case r.Price == "":
+		return "what does it cost?"
+	}
+	return fmt.Sprintf("%d things are all that is looked at here: take one away first", mostOffers)
 }
 
 // offerOf takes an offer apart as it was typed.

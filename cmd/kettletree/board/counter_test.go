@@ -1,6 +1,8 @@
 package board
 
 import (
+	"net/http"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -79,4 +81,27 @@ func TestCounterHoldsItsMoment(t *testing.T) {
 	for _, w := range searches("9.40") {
 		assert.NotContains(t, later, w)
 	}
+}
+
+// What is offered without a price is not passed over: the page asks for it, in its language, and keeps what was typed.
+func TestOfferedWithoutAPrice(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	full := "/offers?later=yes&spend=60&item=lime&ask=4&there=3" + strings.Repeat("&offer=epazote%3D9", mostOffers)
+	for path, wants := range map[string]map[string]string{
+		"/offers?spend=60&item=pork+shoulder&ask=&there=3":           {"en": "What does it cost?", "es": "¿Cuánto cuesta?", "zh-Hans": "多少钱？"},
+		"/offers?spend=60&item=pork+shoulder&ask=&there=3&later=yes": {"en": "What does it cost?", "es": "¿Cuánto cuesta?", "zh-Hans": "多少钱？"},
+		"/offers?spend=60&item=&ask=4&there=3":                       {"en": "What is it?", "es": "¿Qué es?", "zh-Hans": "是什么？"},
+		full:                                                         {"en": "12 things are all that is looked at here: take one away first.", "es": "12 cosas son todo lo que se mira aquí", "zh-Hans": "这里最多看 12 样"},
+		"/offers?spend=60&offer=pork+shoulder%3D&item=&ask=&there=":  {"en": "What does it cost?"},
+	} {
+		for lang, want := range wants {
+			_, text, _ := o.send(http.MethodGet, path, nil, http.Header{"Cookie": {languageCookie + "=" + lang}})
+			assert.Regexp(t, `<p class="fault" role="alert"><b>`+regexp.QuoteMeta(want), text, path)
+			if strings.Contains(path, "there=3") {
+				says(t, text, `value="3"`)
+			}
+		}
+	}
+	_, text, _ := o.get("/offers?spend=60")
+	assert.NotContains(t, text, `class="fault"`)
 }
