@@ -31,8 +31,9 @@ type sheetsAnswer struct {
 // sheetOf is one sheet with its rows.
 type sheetOf struct {
 	clock.Sheet
-	Told bool // what does not fit is in the language of the page
-	Rows []todayRow
+	Told  bool // what does not fit is in the language of the page
+	Rows  []todayRow
+	Later []todayRow // behind those, folded
 }
 
 // Tick names an act of a sheet, for the device to keep its tick.
@@ -130,6 +131,8 @@ func theSheets(ctx context.Context, a *asked) (any, error) {
 		for i := range one.Tasks {
 			own.Rows = append(own.Rows, ofBatch(a.Week, &one.Tasks[i], of))
 		}
+		open := min(openRows, len(own.Rows))
+		own.Rows, own.Later = own.Rows[:open], own.Rows[open:]
 		own.Told = a.tell(own.Unfit, func(w *week.Week) (list []clock.Conflict, err error) {
 			told, err := clock.SheetsOn(ctx, w, day)
 			if err == nil {
