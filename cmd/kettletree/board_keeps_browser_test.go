@@ -138,3 +138,27 @@ func TestBrowserStreamsOfPagesLeft(t *testing.T) {
 	evaluate[bool](b, "held.forEach((s) => s.close()), true")
 	b.hears()
 }
+
+// Something else that is typed over what got no answer is not thrown away with that.
+func TestBrowserDiscardsWhatWasSent(t *testing.T) {
+	o := kettles(t)
+	slow := delaying(t, o, 0)
+	o.url = slow.address
+	b := openTab(t, o, phone)
+	b.open("/log?kind=binned")
+	b.fills("#item", "lard")
+	b.fills("#amount", "1,25")
+	slow.cut.Store(true)
+	b.tap("Write it down")
+	b.sees(noAnswer)
+	b.fills("#amount", "2,5")
+	b.until(`(() => { document.querySelector("#unsent [data-discards]").click(); return document.getElementById("unsent").hidden })()`, "what was sent is discarded")
+	b.until(`document.querySelector("#amount").value === "2,5"`, "what was typed since stays")
+	slow.cut.Store(false)
+	evaluate[bool](b, "window.old = true, location.reload(), true")
+	b.until(`!window.old && (document.querySelector("#amount") || {}).value === "2,5"`, "after a reload, too")
+	b.tap("Write it down")
+	b.sees("Written down:")
+	assert.Equal(t, []string{"binned 2.5 kg lard"}, o.news())
+	b.until(`document.querySelector("#amount").value === ""`, "the form is empty again")
+}

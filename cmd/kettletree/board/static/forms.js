@@ -2,7 +2,7 @@
 // A form, or a row of one, says by data-keep what it is; data-typed tells that something is typed into it that was not sent.
 
 import { t } from "./words.js";
-import { dayAndHour, discarded, isLate, kitchenTime, rowOf, settled, records, unanswered, unsentAs } from "./unsent.js";
+import { dayAndHour, discarded, isLate, kitchenTime, rowOf, settled, alone, unanswered, unsentAs, unsentOnce } from "./unsent.js";
 
 const prefix = "typed ";
 const mostKept = 200;
@@ -13,8 +13,8 @@ function ticks(e) { return e.type === "radio" || e.type === "checkbox"; }
 function readDraft(key) { try { return JSON.parse(localStorage.getItem(prefix + key)); } catch { return null; } }
 function dropDraft(key) { try { localStorage.removeItem(prefix + key); } catch { /* a device that keeps nothing */ } }
 
-// saveDraft keeps what stands in the fields.
-function saveDraft(of) {
+// saveDraft keeps what stands in the fields; over tells that it was typed over what was sent and got no answer.
+function saveDraft(of, over) {
 	const key = of.dataset.keep;
 	if (!key) return;
 	const values = {};
@@ -22,7 +22,7 @@ function saveDraft(of) {
 	try {
 		const all = Object.keys(localStorage).filter((k) => k.startsWith(prefix));
 		if (all.length > mostKept) localStorage.removeItem(all.sort((a, b) => ((readDraft(a.slice(prefix.length)) || {}).at || 0) - ((readDraft(b.slice(prefix.length)) || {}).at || 0))[0]);
-		localStorage.setItem(prefix + key, JSON.stringify({ values, at: Date.now(), when: kitchenTime(), once: (of.closest("form") || of).dataset.once }));
+		localStorage.setItem(prefix + key, JSON.stringify({ values, at: Date.now(), when: kitchenTime(), once: (of.closest("form") || of).dataset.once, over }));
 	} catch { /* a device that keeps nothing: the page still does */ }
 }
 
@@ -36,7 +36,7 @@ document.addEventListener("input", (e) => {
 	const of = holder(e.target);
 	if (!of || !e.target.name) return;
 	of.dataset.typed = "yes";
-	saveDraft(of);
+	saveDraft(of, !!unsentOnce((of.closest("form") || of).dataset.once));
 });
 
 // carry takes what is typed into the form of an entry along, where a tap chose what that is about: the form is called otherwise then.
@@ -143,9 +143,12 @@ function forget(of) { const p = of.querySelector(":scope > .kept"); if (p) p.rem
 document.addEventListener("click", (e) => {
 	if (!e.target.matches) return;
 	if (e.target.matches("[data-discards]")) {
-		const was = discarded(e.target.dataset.discards);
-		if (was && was.keep) dropDraft(was.keep);
-		for (const of of document.querySelectorAll("[data-keep]")) if (was && of.dataset.keep === was.keep) empty(of);
+		const was = discarded(e.target.dataset.discards), draft = was && was.keep && readDraft(was.keep);
+		if (draft && !draft.over) dropDraft(was.keep);
+		for (const of of document.querySelectorAll("[data-keep]")) {
+			if (!was || of.dataset.keep !== was.keep) continue;
+			if (draft && draft.over) delete of.dataset.once; else empty(of);
+		}
 	}
 	if (e.target.matches("[data-discard]")) empty(holder(e.target));
 });
@@ -175,6 +178,11 @@ export function sending(form, submitter) {
 	if (away.has(form)) return null;
 	const body = new URLSearchParams(new FormData(form, submitter)), url = target(form, submitter);
 	const named = form.elements.namedItem("once"), before = !form.dataset.keep && unsentAs(url, body); // what is asked about again keeps its name
+	const over = form.dataset.once && form.dataset.keep && unsentOnce(form.dataset.once);
+	if (over && !unsentAs(url, body)) { // typed over what got no answer: that is another entry, and stays to be sent by itself
+		alone(over);
+		form.dataset.once = random();
+	}
 	form.dataset.once ||= named && named.value || before && before.once || random();
 	body.set("once", form.dataset.once);
 	away.set(form, { stood: standing(form), url, body });
@@ -217,7 +225,7 @@ export function noticeLate(form, submitter) {
 	let at = form.elements.namedItem("at");
 	if (at && at.value || texts.length && texts.every((text) => text.startsWith("undo "))) return false;
 	const draft = form.dataset.keep && readDraft(form.dataset.keep);
-	const was = unsentAs(target(form, submitter), body) || records().find((r) => r.once === (form.dataset.once || draft && draft.once));
+	const was = unsentAs(target(form, submitter), body);
 	const first = was || at && draft;
 	if (!first || !first.when || !isLate(first.at)) return false;
 	const asks = !form.dataset.keep && was && rowOf(was.once) || form; // the row above the page: no news sweeps it away

@@ -39,6 +39,16 @@ function said(url, body) { return new URL(url).pathname + "?" + [...body].filter
 // unsentAs finds what was sent before and says the same.
 export function unsentAs(url, body) { const is = said(url, body); return records().find((r) => r.said === is); }
 
+// unsentOnce finds what was sent before by a name.
+export function unsentOnce(once) { return records().find((r) => r.once === once); }
+
+// alone lets go of the form that something was typed into: it is sent as a whole.
+export function alone(r) {
+	const of = rowOf(r.once);
+	if (of) of.remove();
+	keep(records().map((one) => one.once === r.once ? { ...one, keep: "" } : one));
+}
+
 // unanswered keeps what got no answer. Keep names the form that keeps what was typed, on its page; another is kept as a whole.
 export function unanswered(url, body, form) {
 	const once = body.get("once"), all = records().filter((r) => r.once !== once), was = records().find((r) => r.once === once);
