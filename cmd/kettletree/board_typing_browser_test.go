@@ -16,6 +16,8 @@ import (
 	"net/http"
 	"net/http/httputil"
 	"net/url"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -125,14 +127,22 @@ func (b *tab) wroteAfter(before int, says string) string {
 }
 
 func TestBrowserTyping(t *testing.T) {
-	for _, delay := range slowness {
-		t.Run(fmt.Sprintf("%d ms", delay), func(t *testing.T) {
+	places := typedAt
+	if *typingTime == 0 { // another in each run
+		places = []workplace{places[rand.IntN(len(places))]}
+	}
+	for n := range len(places) * len(slowness) {
+		place, delay := places[n/len(slowness)], slowness[n%len(slowness)]
+		t.Run(fmt.Sprintf("%s %d ms", place.name, delay), func(t *testing.T) {
 			seed := rand.Uint64()
 			t.Logf("seed %d", seed)
-			y := &typist{random: rand.New(rand.NewPCG(seed, 1)), began: time.Now()}
+			y := &typist{workplace: place, random: rand.New(rand.NewPCG(seed, 1)), began: time.Now()}
+			defer func() {
+				t.Logf("%d taps, %d letters, %d entries in %.0f s", y.taps, y.letters, y.entries, time.Since(y.began).Seconds())
+			}()
 			for i := 0; i < 4 || time.Since(y.began) < *typingTime; i++ {
 				if i%shift == 0 { // on another board: of this one most has come, and little is left to be thrown away
-					o := kettles(t)
+					o := place.opens(t)
 					y.direct, y.done = o.url, nil
 					o.url = delaying(t, o, delay*time.Millisecond).address
 					y.tab = openTab(t, o, phone)
@@ -155,14 +165,49 @@ func TestBrowserTyping(t *testing.T) {
 // shift is how many entries a typist writes on one board.
 const shift = 40
 
+// workplace is a kitchen that is typed in: what is thrown away there, and what the other device throws away.
+type workplace struct {
+	name  string
+	opens func(*testing.T) *served
+	bins  []string
+	other string
+}
+
+var typedAt = []workplace{
+	{"kettles", kettles, []string{"lard", "kettle stock", "second stock", "shoulder meat", "kettle fat", "head cheese", "pulled hen"}, "cracklings"},
+	{"inn", func(t *testing.T) *served {
+		t.Helper()
+		folder := t.TempDir()
+		require.NoError(t, os.CopyFS(folder, os.DirFS(filepath.Join("testdata", "inn"))))
+		t.Setenv(clockName, "2026-11-24 08:00")
+		return serveFolder(t, folder)
+	}, []string{"pulled mutton", "mutton fat", "mutton broth", "leek hash"}, "turnips"},
+}
+
 // typist types at random.
 type typist struct {
 	*tab
+	workplace
 	random *rand.Rand
 	began  time.Time
 	direct string   // the board without the proxy
 	done   []string // what has come
+
+	taps, letters, entries int
 }
+
+func (y *typist) tap(button string) { y.t.Helper(); y.taps++; y.tab.tap(button) }
+
+func (y *typist) keys(text string) { y.t.Helper(); y.letters += len([]rune(text)); y.tab.keys(text) }
+
+func (y *typist) fills(field, text string) {
+	y.t.Helper()
+	y.taps++
+	y.letters += len([]rune(text))
+	y.tab.fills(field, text)
+}
+
+func (y *typist) focuses(field string) { y.t.Helper(); y.taps++; y.tab.focuses(field) }
 
 // chance draws whether something happens that happens once in so many times.
 func (y *typist) chance(in int) bool { return y.random.IntN(in) == 0 }
@@ -198,7 +243,9 @@ func (y *typist) buys() {
 	}
 	perUnit := evaluate[[]string](y.tab, fmt.Sprintf(`(f => [f.unit.value, f.per.value])(document.querySelector(%q))`, form))
 	y.until(fmt.Sprintf(`(() => { document.querySelector(%q).click(); return true })()`, form+" button.main"), "Received is tapped")
+	y.taps++
 	got := y.wroteAfter(before, " "+item+" for ")
+	y.entries++
 	want := fmt.Sprintf("received %s ", strings.ReplaceAll(amount, ",", "."))
 	assert.True(y.t, strings.HasPrefix(got, want), "typed %s at %s of %s; written: %q", amount, price, item, got)
 	one, err := measure.UnitNamed(perUnit[0])
@@ -215,14 +262,13 @@ func (y *typist) bins(i int) {
 	y.sees("Latest entries")
 	y.tap("Binned")
 	y.until(`(document.querySelector("#entry-form input[name=kind]") || {}).value === "binned"`, "the form is there")
-	items := []string{"lard", "kettle stock", "second stock", "shoulder meat", "kettle fat", "head cheese", "pulled hen"}
-	item, amount, before := items[y.random.IntN(len(items))], typedNumber(y.random), len(y.o.news())
+	item, amount, before := y.workplace.bins[y.random.IntN(len(y.workplace.bins))], typedNumber(y.random), len(y.o.news())
 	typed := item
 	if y.chance(2) {
 		typed = strings.ToUpper(item)
 	}
 	if y.chance(2) {
-		other := fmt.Sprintf("binned %d g cracklings", i+1)
+		other := fmt.Sprintf("binned %d g %s", i+1, y.other)
 		go func() { _, _ = http.PostForm(y.direct+"/write", url.Values{"text": {other}, "sure": {"yes"}}) }()
 	}
 	y.fills("#entry-form input[name=item]", typed)
@@ -231,7 +277,9 @@ func (y *typist) bins(i int) {
 		y.strays("#entry-form input[name=amount]", amount)
 	}
 	y.until(`(() => { document.querySelector("#entry-form button.main:not([name])").click(); return true })()`, "Write it down is tapped")
+	y.taps++
 	got := y.wroteAfter(before, " "+item)
+	y.entries++
 	want := fmt.Sprintf("binned %s ", strings.ReplaceAll(amount, ",", "."))
 	assert.True(y.t, strings.HasPrefix(got, want), "typed %s of %s; written: %q", amount, item, got)
 }
