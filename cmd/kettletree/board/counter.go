@@ -181,6 +181,8 @@ func (a *asked) atOnce(ctx context.Context, of, things string, o counter.Options
 		if err := w.before(week, o); err != nil {
 			return nil, err
 		}
+		ctx, stop := context.WithTimeout(ctx, a.board.slow.limit*5/6) // what was found by then is better than none
+		defer stop()
 		return w.search.Answer(ctx)
 	})
 }
