@@ -49,11 +49,22 @@ func (q Quantity) String() string {
 	if pounds := math.Trunc(q.Amount); q.inHalfOunces() {
 		return FormatNumber(pounds) + " lb " + FormatNumber((q.Amount-pounds)*16) + " oz"
 	}
+	if q.Unit.Ounces && q.Amount >= 1 {
+		ounces := math.Round(q.Amount*160) / 10
+		pounds := math.Floor(ounces / 16)
+		if rest := ounces - pounds*16; math.Abs(rest) >= 0.05 {
+			return FormatNumber(pounds) + " lb " + FormatNumber(math.Round(rest*10)/10) + " oz"
+		}
+		return FormatNumber(pounds) + " lb"
+	}
 	if whole, sign := q.spoonfuls(); sign != "" {
 		if whole > 0 {
 			sign = FormatNumber(whole) + sign
 		}
 		return sign + " " + q.Unit.Of(q.Amount)
+	}
+	if quarters := q.Amount * 4; q.Unit.Kind == Count && q.Unit.Name != Each.Name && q.Amount > 0 && quarters == math.Trunc(quarters) {
+		return FormatPieces(q.Amount) + " " + q.Unit.Of(q.Amount) // half a case, as it is said
 	}
 	return FormatNumber(q.Amount) + " " + q.Unit.Of(q.Amount)
 }
@@ -205,6 +216,7 @@ func ParsePrefix(s string) (q Quantity, rest string, err error) {
 	q = Quantity{Amount: value, Unit: unit}
 	if more, after, ok := remainder(q, rest); ok {
 		q.Amount += more.Base() / unit.Factor
+		q.Unit.Ounces = unit.Name == "lb" && more.Unit.Name == "oz"
 		rest = after
 	}
 	return q, rest, nil

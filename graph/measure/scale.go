@@ -111,7 +111,7 @@ func (q Quantity) grain() float64 {
 		switch {
 		case base < pound:
 			return 0.1 * pound / 16
-		case q.Unit.Name == "oz":
+		case q.Unit.Name == "oz", q.Unit.Ounces:
 			return 0.5 * pound / 16
 		}
 		return 0.05 * pound

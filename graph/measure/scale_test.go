@@ -55,3 +55,20 @@ func TestTyped(t *testing.T) {
 		assert.Equal(t, shown, q.Typed().String(), written)
 	}
 }
+
+// Pounds with ounces behind them stay so, however much is made of them: a card that says 3 lb 4 oz is read against a scale that does.
+func TestPoundsAndOunces(t *testing.T) {
+	written, err := Parse("3 lb 4 oz")
+	require.NoError(t, err)
+	assert.Equal(t, "lb", written.Unit.Name)
+	for times, shown := range map[float64]string{1: "3 lb 4 oz", 2: "6 lb 8 oz", 1.5: "4 lb 14 oz", 4: "13 lb", 0.25: "13 oz", 1.0 / 3: "1 lb 1.5 oz", 0.3: "15.6 oz", 0: "0 oz"} {
+		q := Quantity{written.Amount * times, written.Unit}
+		assert.Equal(t, shown, q.Handy().OnScale().String(), "%v times", times)
+	}
+	as, err := UnitNamed(written.Unit.ShownAs())
+	require.NoError(t, err)
+	assert.Equal(t, written.Unit, as)
+	plain, err := Parse("3.25 lb")
+	require.NoError(t, err)
+	assert.Equal(t, "3.25 lb", plain.OnScale().String(), "who writes hundredths has such a scale")
+}

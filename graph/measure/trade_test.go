@@ -14,12 +14,12 @@ func TestTradeUnits(t *testing.T) {
 		shown, rest string
 	}{
 		"2 lb 2 oz pork":       {2.125 * pound, "2 lb 2 oz", "pork"}, // and not 2.15 lb
-		"3 lb 4 oz pork":       {3.25 * pound, "3.25 lb", "pork"},
+		"3 lb 4 oz pork":       {3.25 * pound, "3 lb 4 oz", "pork"},
 		"1 gal 2 qt stock":     {1.5 * gallon, "1.5 gal", "stock"},
 		"2 kg 250 g bones":     {2250, "2.25 kg", "bones"},
 		"1½ cups crema":        {1.5 * gallon / 16, "1½ cups", "crema"},
 		"1 ½ cup crema":        {1.5 * gallon / 16, "1½ cups", "crema"},
-		"½ bunch cilantro":     {0.5, "0.5 bunch", "cilantro"},
+		"½ bunch cilantro":     {0.5, "½ bunch", "cilantro"},
 		"⅔ cup crema":          {2.0 / 3 * gallon / 16, "⅔ cup", "crema"},
 		"2 pinches salt":       {2 * gallon / 768 / 16, "2 pinches", "salt"},
 		"1 1/2 cups crema":     {1.5 * gallon / 16, "1½ cups", "crema"},

@@ -43,6 +43,9 @@ type Unit struct {
 	Factor float64 // grams, millilitres or ones in one unit
 	Many   string  // what several are called, where that differs: "bunches"
 
+	// Ounces tells that a card has it in pounds with ounces behind them: "3 lb 4 oz".
+	Ounces bool
+
 	// Apart tells that one of it is a part of what is counted, or holds several: a clove, a tray. It can't be led to another count.
 	Apart bool
 }
@@ -167,8 +170,24 @@ func (e *Error) Error() string {
 	return e.Msg + ": " + e.Hint
 }
 
+// inOunces is what pounds with ounces behind them are shown in.
+const inOunces = "lb oz"
+
+// ShownAs is the name by which [UnitNamed] finds the unit as a card has it: "lb oz" for pounds with ounces behind them, else its own.
+func (u Unit) ShownAs() string {
+	if u.Ounces {
+		return inOunces
+	}
+	return u.Name
+}
+
 // UnitNamed finds a unit by any of its spellings. The error is a [*Error] and names the nearest unit.
 func UnitNamed(s string) (Unit, error) {
+	if s == inOunces {
+		u, _ := unitSpelt("lb")
+		u.Ounces = true
+		return u, nil
+	}
 	if u, ok := unitSpelt(s); ok {
 		return u, nil
 	}

@@ -3,6 +3,7 @@ package clock
 // The answer: the timetable, and how it is put together.
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -141,8 +142,12 @@ type Part struct {
 	Card   bool    `json:"by_card,omitempty"` // nobody measured it: it is by the card
 
 	Many   string  `json:"-"` // what several of the item are called, where it is counted
+	As     string  `json:"-"` // how its unit is shown, where that is not Unit: "lb oz"
 	Pieces float64 `json:"-"` // of what is counted: how many a cook speaks of; 0 where none are named
 }
+
+// ShownIn is the unit in which it is shown, as the card has it.
+func (p Part) ShownIn() string { return cmp.Or(p.As, p.Unit) }
 
 // Minute is the row's moment, in minutes after the midnight before day 0.
 func (r *Row) Minute() int { return r.minute }

@@ -152,7 +152,7 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 // part is an amount of an item as a line of the card of a step writes it; the line is -1 for what it gives.
 func (t *table) part(step, line, item int, amount float64) Part {
 	q := t.QuantityIn(step, line, item, amount)
-	p := Part{Item: t.Graph.Items[item].Name, Amount: q.Amount, Unit: q.Unit.Name, Many: t.Graph.Items[item].Many}
+	p := Part{Item: t.Graph.Items[item].Name, Amount: q.Amount, Unit: q.Unit.Name, As: q.Unit.ShownAs(), Many: t.Graph.Items[item].Many}
 	if q.Unit == measure.Each {
 		made := slices.ContainsFunc(t.Graph.Steps[step].Gives, func(o graph.Output) bool { return o.Item == item })
 		p.Pieces = t.Shown(item, q.Amount, made)

@@ -91,7 +91,7 @@ func TestReadMeasuredFaults(t *testing.T) {
 		{"pork shoulder for 3", `"pork shoulder" does not begin with a quantity`, "pork shoulder", form},
 		{"half a pork shoulder", `"half a pork shoulder" does not begin with a quantity`, "half a pork shoulder",
 			"write the amount first: 1/2 each pork shoulder"},
-		{"half a case of pork shoulder", `0.5 case of "pork shoulder" is a count, but it is counted in kg, which is a weight`, "half a case of",
+		{"half a case of pork shoulder", `½ case of "pork shoulder" is a count, but it is counted in kg, which is a weight`, "half a case of",
 			`add "each: ... kg" (what one weighs) to "pork shoulder" under "bought"`},
 		{"18 lb", `no item after "18 lb"`, "18 lb", "write the item after its quantity: 60 L kettle stock"},
 		{"18 lb pork sholder for 52", `unknown item "pork sholder"`, "pork sholder",

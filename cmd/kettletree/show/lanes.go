@@ -223,7 +223,7 @@ func parts(list []clock.Part) string {
 			texts = append(texts, things(partPieces(x), x.Unit, x.Item, x.Many)+ofLot(x))
 			continue
 		}
-		texts = append(texts, weighed(x.Amount, x.Unit)+" "+x.Item+ofLot(x))
+		texts = append(texts, weighed(x.Amount, x.ShownIn())+" "+x.Item+ofLot(x))
 	}
 	return strings.Join(texts, ", ")
 }

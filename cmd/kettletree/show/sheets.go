@@ -91,7 +91,7 @@ func (s sheetWords) part(x clock.Part) string {
 	if counted && x.Amount > 1 && x.Many != "" {
 		name = x.Many
 	}
-	figure := s.Voice.Amount(weighed(x.Amount, x.Unit))
+	figure := s.Voice.Amount(weighed(x.Amount, x.ShownIn()))
 	if counted {
 		figure = s.Voice.Pieces(quarters(partPieces(x)), name)
 	}
