@@ -102,7 +102,7 @@ func JudgeCooling(code *kitchen.Code, logs []kitchen.CoolingLog, air *kitchen.De
 		a.Air = new(air.In(code.Scale))
 	}
 	if len(code.Cooling) == 0 {
-		a.Says = append(a.Says, v.Say("%[1]s names no time to cool in: as quickly as possible", a.Code))
+		a.Says = append(a.Says, v.Say("no time to cool in stands in %[1]s: as quickly as possible", a.Code))
 	}
 	for _, r := range code.Others {
 		a.Says = append(a.Says, v.Say("%[1]s: %[2]s", v.Cite(code, r.Section), v.Degrees(v.Word(r.Says))))

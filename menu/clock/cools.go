@@ -23,6 +23,23 @@ func offBefore(w *week.Week, step, item int) int {
 	return 0
 }
 
+// atBench is for how long the bench work lasts, as the timetable has it, of a step that gives so much of an item and is made all at once:
+// until then what it gives is on the heat.
+func atBench(k *kitchen.Kitchen, step, item int, amount float64) (minutes int) {
+	for _, o := range k.Graph.Steps[step].Gives {
+		if o.Item != item || o.Amount <= 0 {
+			continue
+		}
+		for _, a := range k.Acts(step) {
+			if a.When == kitchen.AtBench && a.Wait != kitchen.OnceCold {
+				minutes += a.Minutes(amount / o.Amount)
+			}
+		}
+		return minutes
+	}
+	return 0
+}
+
 // cools writes the readings that are due before a minute of food that came out hot and is still on hand.
 func (t *table) cools(to int) {
 	if t.given == nil { // it is asked what must be ready, not who does what

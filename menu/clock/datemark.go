@@ -36,6 +36,7 @@ type Label struct {
 	Card      bool     `json:"by_card,omitempty"` // it is written down, but nobody measured it: the quantity is by the card
 	Quantity  float64  `json:"quantity"`
 	Unit      string   `json:"unit"`
+	As        string   `json:"-"`                          // how its unit is shown, as the file has it: "lb oz"
 	Pieces    float64  `json:"-"`                          // of what is counted: how many a cook speaks of
 	Made      string   `json:"made"`                       // 2006-01-02
 	At        string   `json:"at"`                         // 15:04; "" when its step has no clock
@@ -105,7 +106,7 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Cold: w.Code.Chilled(), Letter: w.Code.Letters(), Labels: []Label{}, Caution: voice.Sentences(voice.Word(kitchen.Caution),
 		voice.Say("Allergens are as the kitchen file states them: check them against the packages."))}
 	if w.Code.Keeps == 0 {
-		a.Says = append(a.Says, voice.Say("%[1]s names no number of days for ready food: the last day is the kitchen's own", w.Code.Title))
+		a.Says = append(a.Says, voice.Say("no number of days for ready food stands in %[1]s: the last day is the kitchen's own", w.Code.Title))
 	} else if w.Code.Ready != "" { // 3-501.17(B)
 		a.Says = append(a.Says, voice.Say("packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand"))
 	}
@@ -211,7 +212,7 @@ func (m *marks) timed(g *lotMade) bool {
 func (m *marks) label(g *lotMade) Label {
 	it := m.Graph.Items[g.item]
 	day := week.DayAt(g.at)
-	l := Label{Item: it.Name, Lot: g.mark, Quantity: g.amount / it.Unit.Factor, Unit: it.Unit.Name, Card: g.mark != "" && g.card,
+	l := Label{Item: it.Name, Lot: g.mark, Quantity: g.amount / it.Unit.Factor, Unit: it.Unit.Name, As: it.Unit.ShownAs(), Card: g.mark != "" && g.card,
 		Allergens: []string{}, Frozen: m.Frozen[g.item],
 		Made: m.Date(day).Format(time.DateOnly), Raw: []string{},
 		ToOrder: m.toOrder(g.step) && g.mark == ""}
@@ -272,6 +273,9 @@ func (m *marks) label(g *lotMade) Label {
 // cool sets the limits on cooling, from when the lot was off the heat.
 func (m *marks) cool(l *Label, g *lotMade, timed bool) {
 	code, from := m.Code, g.at-offBefore(m.Week, g.step, g.item)
+	if g.mark == "" && m.Graph.Steps[g.step].Length() == 0 { // else somebody wrote when it was done
+		from += atBench(m.Kitchen, g.step, g.item, g.amount)
+	}
 	moment := func(minute int) string { return readAt(m.Date(0).Add(time.Duration(minute) * time.Minute)) }
 	for _, s := range code.Cooling {
 		if s.Within == 0 {

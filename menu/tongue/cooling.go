@@ -76,7 +76,7 @@ var coolingTold = Sentences{
 	{"%[1]s; its start was not recorded, so when it is due is not known", "%[1]s; no se anotó su comienzo, así que no se sabe el plazo", "%[1]s；没有记录开始时间，所以期限不明"},
 
 	// the codes
-	{"%[1]s names no time to cool in: as quickly as possible", "la norma no fija un tiempo para enfriar: lo más rápido posible (%[1]s)", "%[1]s没有规定冷却时间：越快越好"},
+	{"no time to cool in stands in %[1]s: as quickly as possible", "la norma no fija un tiempo para enfriar: lo más rápido posible (%[1]s)", "%[1]s没有规定冷却时间：越快越好"},
 	{"UK temperature rules of England, Wales and Northern Ireland", "normas de temperatura del Reino Unido (Inglaterra, Gales e Irlanda del Norte)", "英国（英格兰、威尔士和北爱尔兰）温度规定"},
 	{"Food Hygiene (Scotland) Regulations 2006", "Reglamento de higiene alimentaria de Escocia de 2006", "苏格兰 2006 年食品卫生条例"},
 	{"French cooling rule", "norma francesa de enfriamiento", "法国冷却规定"},

@@ -113,7 +113,7 @@ var spoken = Sentences{
 	{"cool it, or hold it at %[1]s or hotter (%[2]s)", "enfriarlo, o mantenerlo a %[1]s o más (%[2]s)", "冷却，或在 %[1]s 或以上保温存放（热藏）（%[2]s）"},
 
 	// what sets the last day
-	{"%[1]s names no number of days for ready food: the last day is the kitchen's own", "%[1]s no fija un número de días para lo ya preparado: el último día es el de la cocina",
+	{"no number of days for ready food stands in %[1]s: the last day is the kitchen's own", "%[1]s no fija un número de días para lo ya preparado: el último día es el de la cocina",
 		"%[1]s没有规定即食食品的天数：最后一天由厨房自定"},
 	{"packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand",
 		"los envases abiertos de comida lista tienen su propio día 1, el de abrirlos: márcalos a mano", "已开封的即食食品另有第 1 天，即开封当天：请手写标明"},

@@ -143,7 +143,7 @@ const blankLot = "____"
 
 // labelAmount is how much there is of a lot.
 func (p Page) labelAmount(l clock.Label) string {
-	text := weighed(l.Quantity, l.Unit)
+	text := weighed(l.Quantity, cmp.Or(l.As, l.Unit))
 	switch {
 	case l.Unit == "each" && tongue.Chinese(p.Voice.Language()):
 		text = p.Voice.Pieces(quarters(l.Pieces), l.Item)
