@@ -67,6 +67,7 @@ var restsOn = map[string]string{
 	"frozen %[1]s to %[2]s: these days do not count":                                                                                                        "3-501.18",
 	"frozen %[1]s, the last time until %[2]s: these days do not count":                                                                                      "3-501.18",
 	"%q keeps %d days with %s in oil: botulism can grow there without a sign, published advice is %d days in the cold at most, and every date goes by that": inOilAdvice,
+	"write %s, or let what it is made of keep less; more days are for your local authority to judge":                                                        inOilAdvice,
 	"write \"keeps: 4 days\" or \"frozen: yes\"; more days are for your local authority to judge":                                                           inOilAdvice,
 	"raw fish, NOT STATED whether it was frozen against parasites or needs no freezing; see the supplier's letter: %[1]s":                                   "3-402.11",
 	"%q is served with raw %s: see the supplier's letter that it was frozen against parasites, or needs no freezing%s":                                      "3-402.11",
@@ -241,7 +242,7 @@ var restsOn = map[string]string{
 
 	"cool as quickly as possible; no figure is named": "852/2004, Annex II, chapter IX(6)",
 
-	"%[1]s names no time to cool in: as quickly as possible": "852/2004, Annex II, chapter IX(6), retained in the UK",
+	"no time to cool in stands in %[1]s: as quickly as possible": "852/2004, Annex II, chapter IX(6), retained in the UK",
 
 	"Reheat to %[1]s within %[2]s of leaving the cold (%[3]s).":                  "CXC 39-1993, reheating",
 	"reheat the core to 75 °C (167 °F) or hotter within 1 h of leaving the cold": "CXC 39-1993, reheating",

@@ -4,6 +4,7 @@ package kitchen
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 	"unicode"
@@ -224,6 +225,62 @@ func wordIn(name string, words []string, in language.Tag) (word string, ok bool)
 		}
 	}
 	return "", false
+}
+
+// oilChain is how many of the days in oil are used up at most when an item is made, each thing on the way lying as long as its "keeps" lets
+// it, and the way: what lay longest in oil first. Of what is frozen, the day on which it is frozen counts and no other.
+func (k *Kitchen) oilChain(item int, found [][]int, used []int) {
+	if found[item] != nil {
+		return
+	}
+	found[item] = []int{item} // and what comes round to itself adds nothing
+	for _, s := range k.makers(item) {
+		for _, line := range k.Graph.Steps[s].Takes {
+			for _, c := range line.Choices {
+				if len(k.InOil[c.Item]) == 0 || line.OutAt > 0 || k.Graph.Items[c.Item].Role != graph.Made {
+					continue
+				}
+				k.oilChain(c.Item, found, used)
+				lies := 0
+				switch keeps := k.Terms.Keeps[c.Item]; {
+				case k.Frozen[c.Item]:
+					lies = 1
+				case keeps > 0:
+					lies = min(keeps, max(InOilDays-used[c.Item], 1)) - 1
+				}
+				if line.Carried {
+					lies = max(lies, 1)
+				}
+				if days := min(used[c.Item]+lies, InOilDays); days > used[item] {
+					used[item], found[item] = days, append(slices.Clone(found[c.Item]), item)
+				}
+			}
+		}
+	}
+}
+
+// checkOilChains warns of what may have used up its days in oil, by what it is made of, before its own keeping ends.
+func (r *reader) checkOilChains() {
+	k := r.k
+	found, used := make([][]int, len(k.Graph.Items)), make([]int, len(k.Graph.Items))
+	for i, in := range k.InOil {
+		if len(in) == 0 || k.Graph.Items[i].Role != graph.Made {
+			continue
+		}
+		k.oilChain(i, found, used)
+		left := InOilDays - used[i]
+		if r.keepsAt[i] == nil || k.Frozen[i] || used[i] == 0 || k.Terms.Keeps[i] <= left {
+			continue
+		}
+		d := r.warn(r.span(r.keepsAt[i]), "kept-in-oil", fmt.Sprintf("write %s, or let what it is made of keep less; more days are for your local authority to judge", atMostDays(left)),
+			"%q keeps %d days, but what it is made of may have used up %d of %d days in oil when it is made: %s", k.Graph.Items[i].Name, k.Terms.Keeps[i], used[i], InOilDays,
+			r.path(found[i]))
+		for _, from := range found[i][:len(found[i])-1] {
+			if n := r.keepsAt[from]; n != nil {
+				d.note(r.span(n).Pos, "%q keeps %s", k.Graph.Items[from].Name, n.Value)
+			}
+		}
+	}
 }
 
 // limitInOil lets what is kept in oil last [InOilDays] and no longer, and warns where the file has more: whatever asks until when it may be

@@ -277,6 +277,7 @@ func (r *reader) connect() {
 	if r.found.Err() == nil {
 		r.checkRaw()
 		r.limitInOil()
+		r.checkOilChains()
 		r.checkAllergenNames()
 		r.checkLoose(g)
 		r.checkApprovals()
