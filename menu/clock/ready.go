@@ -27,6 +27,8 @@ type Latest struct {
 	Because string  `json:"because"`       // what must be out by then, and for whom
 	Alone   *string `json:"alone"`         // 2006-01-02T15:04, the latest for this service alone, when others need it sooner; else null
 
+	Nobody bool `json:"nobody_there,omitempty"` // nobody is there to begin it then
+
 	minute int
 }
 
@@ -67,7 +69,7 @@ func ToBeReady(ctx context.Context, w *week.Week, slot int) (*Timetable, error) 
 			continue
 		}
 		l := Latest{Step: t.Graph.Steps[x.step].Name, Batches: x.batches, At: stamp(w, at), Because: because[i],
-			Spare: at - planned[i], minute: at}
+			Spare: at - planned[i], minute: at, Nobody: x.kind != order && len(t.Kitchen.Shifts) > 0 && !t.begunAt(i, at)}
 		if v := t.Steps[x.step].Vessel; v >= 0 {
 			l.Vessel = t.Vessels[v].Name
 		}

@@ -40,6 +40,36 @@ dishes: {neck bowl: {price: 12, takes: [5 oz braised neck], sells: 3}}
 	}
 }
 
+// 3 lb 4 oz are no 3.25 lb: on the card, as what comes out, and of what it is made into.
+func TestPoundsAndOunces(t *testing.T) {
+	const src = `
+kitchen: Salt Weir
+money: USD
+bought: {lamb neck: {price: 9.40/lb, raw: yes}, water: {price: 0/L, density: 1 kg/L}}
+steps: {braise: {takes: [3 lb 4 oz lamb neck, 2 L water], gives: [2 lb 12 oz braised neck], cooks through: yes, batches: {mon: 1}}}
+dishes: {neck bowl: {price: 12, takes: [5 oz braised neck], sells: 3}}
+`
+	text := strings.ReplaceAll(string(guideOf(t, weektest.SmallWeek(t, src), language.English).Markdown()), "\u00a0", " ")
+	assert.Contains(t, text, "3 lb 4 oz lamb neck")
+	assert.Contains(t, text, "2 lb 12 oz braised neck")
+	assert.NotContains(t, text, "3.25 lb")
+	assert.NotContains(t, text, "2.75 lb")
+}
+
+// In Chinese a blank stands between a unit and what follows it, "or" too.
+func TestOrBehindAUnit(t *testing.T) {
+	const src = `
+kitchen: Salt Weir
+language: zh
+bought: {羊颈: {price: 9/kg, raw: yes}, 水: {price: 0/L, density: 1 kg/L}, 高汤: {price: 1/L, density: 1 kg/L}, 鸡蛋: {price: 1/each, each: 50 g}, 鸭蛋: {price: 1/each, each: 70 g}}
+steps: {炖: {takes: [1 kg 羊颈, 2 L 水 or 2 L 高汤, 2 each 鸡蛋 or 2 each 鸭蛋], gives: [800 g 炖羊颈], cooks through: yes, batches: {mon: 1}}}
+dishes: {羊颈碗: {price: 12, takes: [150 g 炖羊颈], sells: 3}}
+`
+	text := strings.ReplaceAll(string(guideOf(t, weektest.SmallWeek(t, src), language.SimplifiedChinese).Markdown()), "\u00a0", " ")
+	assert.Contains(t, text, "水 2 L 或高汤 2 L")
+	assert.Contains(t, text, "鸡蛋 2 个或鸭蛋 2 个")
+}
+
 // What goes in without a known amount is told so: a stand-in is not read as the card's.
 func TestAmountsThatAreNotSaid(t *testing.T) {
 	const src = `

@@ -89,9 +89,9 @@ func (b *builder) items(ctx context.Context) error {
 					continue
 				}
 				a := b.amountOn(s, kitchen.AnyLine, i, o.Amount)
-				m := Maker{Step: st.Name, Amount: a.Amount, Unit: a.Unit, How: how(st), OutAt: o.OutAt}
+				m := Maker{Step: st.Name, Amount: a.Amount, Unit: a.Unit, How: how(st), OutAt: o.OutAt, as: a.as}
 				if l, ok := latest[st.Name]; ok && st.Mode == graph.OnDays {
-					m.Latest, m.Service, m.Begins = &l.at, l.service, l.begins
+					m.Latest, m.Service, m.Begins, m.Nobody = &l.at, l.service, l.begins, l.nobody
 				}
 				item.Makers = append(item.Makers, m)
 			}
@@ -114,7 +114,7 @@ func (b *builder) uses(item *Item, step, i int) {
 				continue
 			}
 			a := b.amountOn(step, at, i, c.Amount)
-			use := Use{In: st.Name, Dish: step >= len(b.Steps), Amount: a.Amount, Unit: a.Unit, Unsaid: b.Unsaid(step, at)}
+			use := Use{In: st.Name, Dish: step >= len(b.Steps), Amount: a.Amount, Unit: a.Unit, Unsaid: b.Unsaid(step, at), as: a.as}
 			if n > 0 {
 				use.Substitute = b.Graph.Items[l.Choices[0].Item].Name
 			}
@@ -141,7 +141,10 @@ func (b *builder) uses(item *Item, step, i int) {
 }
 
 // start is the latest start of a step for a service.
-type start struct{ at, service, begins string }
+type start struct {
+	at, service, begins string
+	nobody              bool // is there to begin it then
+}
 
 // mostServices bounds for how many services the timetable is asked back from.
 const mostServices = 28
@@ -175,7 +178,7 @@ func (b *builder) latestStarts(ctx context.Context) (map[string]start, error) {
 		}
 		for _, l := range t.Latest {
 			if _, ok := found[l.Step]; !ok && wanted[l.Step] {
-				found[l.Step] = start{l.At, b.Services[sit.Service].Name, t.Ready.Begins}
+				found[l.Step] = start{l.At, b.Services[sit.Service].Name, t.Ready.Begins, l.Nobody}
 			}
 		}
 	}

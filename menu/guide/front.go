@@ -68,7 +68,7 @@ func (t *teller) stages(c *Course) (list []stage) {
 			s.In = append(s.In, t.first(in))
 		}
 		for _, out := range st.Out {
-			text := t.part(out.Of.Amount, out.Of.Unit, out.Of.Item)
+			text := t.part(out.Of.Amount, out.Of.shownIn(), out.Of.Item)
 			switch {
 			case out.Waste:
 				text = t.say("%[1]s, thrown away", text)

@@ -67,7 +67,15 @@ type Amount struct {
 	Unit   string   `json:"unit"`
 	Grams  *float64 `json:"grams"`            // what it weighs; null when the file does not say
 	Unsaid bool     `json:"unsaid,omitempty"` // nobody has said how much of it goes in: amount is what it counts as until then
+
+	as string // how its unit is shown, as the card has it: "lb oz"
 }
+
+// shownIn is the unit in which it is shown.
+func (a Amount) shownIn() string { return cmp.Or(a.as, a.Unit) }
+
+func (m *Maker) shownIn() string { return cmp.Or(m.as, m.Unit) }
+func (u *Use) shownIn() string   { return cmp.Or(u.as, u.Unit) }
 
 // Line is what one line of a recipe takes.
 type Line struct {
@@ -138,9 +146,12 @@ type Maker struct {
 	Unit    string  `json:"unit"`
 	How     string  `json:"how"` // as in a recipe
 	OutAt   int     `json:"out_after_minutes"`
-	Latest  *string `json:"latest_start"`   // 2006-01-02T15:04, for the service that follows; null where the timetable knows none
-	Service string  `json:"service"`        // the first of the period that rests on the step
-	Begins  string  `json:"service_begins"` // 2006-01-02T15:04
+	Latest  *string `json:"latest_start"`           // 2006-01-02T15:04, for the service that follows; null where the timetable knows none
+	Service string  `json:"service"`                // the first of the period that rests on the step
+	Begins  string  `json:"service_begins"`         // 2006-01-02T15:04
+	Nobody  bool    `json:"nobody_there,omitempty"` // nobody is there to begin it at the latest start
+
+	as string // how its unit is shown, as the card has it
 }
 
 // Use is where an item is taken.
@@ -151,6 +162,8 @@ type Use struct {
 	Unit       string  `json:"unit"`
 	Unsaid     bool    `json:"unsaid,omitempty"`      // nobody has said how much: amount is what it counts as until then
 	Substitute string  `json:"in_place_of,omitempty"` // the first choice
+
+	as string // how its unit is shown, as the card has it
 }
 
 // Swap is what is taken in place of an item.
@@ -298,7 +311,7 @@ func (b *builder) amountOn(step, line, item int, base float64) Amount {
 
 func (b *builder) weighed(item int, base float64, q measure.Quantity) Amount {
 	it := b.Graph.Items[item]
-	a := Amount{Item: it.Name, Amount: q.Amount, Unit: q.Unit.Name}
+	a := Amount{Item: it.Name, Amount: q.Amount, Unit: q.Unit.Name, as: q.Unit.ShownAs()}
 	if grams, ok := it.Grams(base); ok {
 		a.Grams = &grams
 	}

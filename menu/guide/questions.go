@@ -162,8 +162,8 @@ func (b *builder) askPlate() {
 		if a.Unsaid {
 			continue
 		}
-		b.ask(AskPlate, []string{a.Item, dish.Name}, []string{t.measure(a.Amount, a.Unit)},
-			[]string{t.measure(a.Amount/2, a.Unit), t.measure(a.Amount*2, a.Unit)})
+		b.ask(AskPlate, []string{a.Item, dish.Name}, []string{t.measure(a.Amount, a.shownIn())},
+			[]string{t.measure(a.Amount/2, a.shownIn()), t.measure(a.Amount*2, a.shownIn())})
 	}
 }
 

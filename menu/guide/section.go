@@ -138,7 +138,7 @@ func (t *teller) spared(text line, l Line) line {
 func (t *teller) gives(outputs []Output) line {
 	var texts []line
 	for _, o := range outputs {
-		text := t.part(o.Of.Amount, o.Of.Unit, o.Of.Item)
+		text := t.part(o.Of.Amount, o.Of.shownIn(), o.Of.Item)
 		if o.OutAt > 0 {
 			text = t.say("%[1]s (out after %[2]s)", text, t.lasts(o.OutAt))
 		}
@@ -164,19 +164,17 @@ func (t *teller) batches(runs []Run) line {
 
 // place names a station, which may be a vessel.
 func (t *teller) place(station, vessel string) line {
-	switch station {
-	case vessel:
+	if station == vessel {
 		return t.name(station)
-	case bench:
-		if _, ok := t.kitchen.WordIn(station, t.tag); ok {
-			return t.free(station)
-		}
-		return t.say("bench")
+	}
+	at := t.free(station)
+	if _, ok := t.kitchen.WordIn(station, t.tag); station == bench && !ok {
+		at = t.say("bench")
 	}
 	if vessel != "" {
-		return t.say("%[1]s, %[2]s", t.free(station), t.name(vessel))
+		return t.say("%[1]s, %[2]s", at, t.name(vessel))
 	}
-	return t.free(station)
+	return at
 }
 
 // vesselAt is the vessel that a station is named after; "" when it is named otherwise.

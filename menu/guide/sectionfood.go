@@ -47,13 +47,13 @@ func (t *teller) thing(item Item) []block {
 		from = append(from, t.say("delivered: %[1]s", t.days(item.Arrives)))
 	}
 	if item.Pack != nil {
-		from = append(from, t.say("in packs of %[1]s", t.measure(item.Pack.Amount, item.Pack.Unit)))
+		from = append(from, t.say("in packs of %[1]s", t.measure(item.Pack.Amount, item.Pack.shownIn())))
 	}
 	for _, m := range item.Makers {
-		from = append(from, t.say("%[1]s, %[2]s a batch", t.name(m.Step), t.measure(m.Amount, m.Unit)))
+		from = append(from, t.say("%[1]s, %[2]s a batch", t.name(m.Step), t.measure(m.Amount, m.shownIn())))
 	}
 	for _, u := range item.Uses {
-		text := t.say("%[1]s (%[2]s)", t.name(u.In), t.measure(u.Amount, u.Unit))
+		text := t.say("%[1]s (%[2]s)", t.name(u.In), t.measure(u.Amount, u.shownIn()))
 		if u.Unsaid {
 			text = t.name(u.In)
 		}
@@ -84,10 +84,10 @@ func (t *teller) thing(item Item) []block {
 // runsOut is what to do when there is no more of an item.
 func (t *teller) runsOut(item Item) (points []line) {
 	for _, s := range item.Swaps {
-		text := t.say("In %[1]s, take %[2]s instead.", t.name(s.In), t.part(s.Instead.Amount, s.Instead.Unit, s.Instead.Item))
+		text := t.say("In %[1]s, take %[2]s instead.", t.name(s.In), t.part(s.Instead.Amount, s.Instead.shownIn(), s.Instead.Item))
 		if s.Alike != nil {
-			text = append(append(text, span{" ", ""}), t.say("To taste as strong as %[1]s, take %[2]s.", t.part(s.For.Amount, s.For.Unit, s.For.Item),
-				t.part(s.Alike.Amount, s.Alike.Unit, s.Alike.Item))...)
+			text = append(append(text, span{" ", ""}), t.say("To taste as strong as %[1]s, take %[2]s.", t.part(s.For.Amount, s.For.shownIn(), s.For.Item),
+				t.part(s.Alike.Amount, s.Alike.shownIn(), s.Alike.Item))...)
 		}
 		if len(s.Allergens) > 0 {
 			text = t.then(text, t.say("CAUTION: this adds %[1]s. Tell whoever takes the orders.", t.allergens(s.Allergens)))
@@ -118,8 +118,12 @@ func (t *teller) runsOut(item Item) (points []line) {
 			points = append(points, t.say("Make another batch of %[1]s, if what it takes is on hand.", t.name(m.Step)))
 		}
 		if m.Latest != nil {
-			points = append(points, t.say("In the standing week, %[1]s must start by %[2]s %[3]s at the latest for %[4]s on %[5]s, and for anything that needs it sooner.",
-				t.name(m.Step), t.weekdayOf(*m.Latest), clockOf(*m.Latest), t.trade(m.Service), t.weekdayOf(m.Begins)))
+			last := t.say("In the standing week, %[1]s must start by %[2]s %[3]s at the latest for %[4]s on %[5]s, and for anything that needs it sooner.",
+				t.name(m.Step), t.weekdayOf(*m.Latest), clockOf(*m.Latest), t.trade(m.Service), t.weekdayOf(m.Begins))
+			if m.Nobody {
+				last = t.then(last, t.say("Nobody is there to begin it at that hour."))
+			}
+			points = append(points, last)
 		}
 	}
 	switch {
@@ -155,7 +159,7 @@ func (t *teller) plates(g *Guide) section {
 		for _, l := range d.Lines {
 			for k, c := range l.Choices {
 				text := t.counted(c.Amount, c.Unit, c.Item)
-				head := line{{t.measure(c.Amount, c.Unit), ""}}
+				head := line{{t.measure(c.Amount, c.shownIn()), ""}}
 				if c.Unsaid {
 					text, head, c.Grams = t.takes(c), line{{"?", ""}}, nil
 				}

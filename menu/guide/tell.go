@@ -88,6 +88,7 @@ func (t *teller) say(english string, args ...any) line {
 		}
 	}
 	said := tongue.OneOClock(t.Sprintf(english, texts...))
+	said = unitBefore.ReplaceAllString(said, "$1 或")
 	said = namedAfter.ReplaceAllString(namedBefore.ReplaceAllString(said, "$1 $2"), "$1 $2")
 	var l line
 	for rest := said; rest != ""; {
@@ -104,6 +105,9 @@ func (t *teller) say(english string, args ...any) line {
 	}
 	return l
 }
+
+// unitBefore is where a unit or a figure touches the Chinese "or": a blank goes between, as with all else in Latin letters.
+var unitBefore = regexp.MustCompile(`([0-9A-Za-z¼½¾])或`)
 
 // namedBefore and namedAfter are where a name that is not Chinese touches Chinese: a blank goes between.
 var (
@@ -322,13 +326,13 @@ func (t *teller) takes(a Amount) line {
 	if a.Unsaid {
 		return t.say("%[1]s (how much is not said yet)", t.name(a.Item))
 	}
-	return t.part(a.Amount, a.Unit, a.Item)
+	return t.part(a.Amount, a.shownIn(), a.Item)
 }
 
 func (t *teller) parts(list []clock.Part) line {
 	var texts []line
 	for _, p := range list {
-		texts = append(texts, t.part(p.Amount, p.Unit, p.Item))
+		texts = append(texts, t.part(p.Amount, p.ShownIn(), p.Item))
 	}
 	return t.list(texts)
 }

@@ -161,6 +161,7 @@ var own = tongue.Sentences{
 	{"In the standing week, %[1]s must start by %[2]s %[3]s at the latest for %[4]s on %[5]s, and for anything that needs it sooner.",
 		"En la semana habitual, %[1]s debe empezar a más tardar el %[2]s a las %[3]s para el servicio de %[4]s del %[5]s y para lo que lo necesite antes.",
 		"在常规的一周里，%[1]s最晚要在%[2]s %[3]s 开始，才赶得上%[5]s的%[4]s以及在那之前的需要。"},
+	{"Nobody is there to begin it at that hour.", "A esa hora no hay nadie para empezarlo.", "那个时间没有人开始做。"},
 	{"No dish sells less without it.", "Sin esto, ningún plato se vende menos.", "缺了它，没有菜品会少卖。"},
 	{"Stops: %[1]s.", "Se detiene: %[1]s.", "停卖：%[1]s。"},
 	{"Sells fewer: %[1]s.", "Se vende menos: %[1]s.", "少卖：%[1]s。"},

@@ -223,6 +223,9 @@ func latest(p Page, a *clock.Timetable) string {
 		if l.Alone != nil {
 			because += "; " + a.Ready.Name + " alone could wait until " + whenOf(*l.Alone)
 		}
+		if l.Nobody {
+			because += "; nobody is there to begin it at " + whenOf(l.At)
+		}
 		t.add(clockOf(l.At), name, planned, spare)
 		t.remark(because)
 	}

@@ -177,6 +177,9 @@ func (s sheetWords) latest(a *clock.Timetable) string {
 		if l.Alone != nil {
 			because = append(because, say("%[1]s alone could wait until %[2]s", a.Ready.Name, s.when(*l.Alone)))
 		}
+		if l.Nobody {
+			because = append(because, say("nobody is there to begin it at %[1]s", s.when(l.At)))
+		}
 		t.remark(strings.Join(because, say("; ")))
 	}
 	return t.on(s.Page)
