@@ -37,7 +37,11 @@ func allergens(c *cli.Context) error {
 		return err
 	}
 	if !c.Bool("grid") && !c.IsSet("html") {
-		return give(c, ask.Allergens(week.Kitchen), show.Allergens, show.AllergenSheet)
+		sheet := ask.Allergens(week.Kitchen)
+		if c.Bool("json") {
+			sheet.Caution = voice.Word(sheet.Caution)
+		}
+		return give(c, sheet, show.Allergens, show.AllergenSheet)
 	}
 	grid := ask.Grid(week.Kitchen)
 	if file := c.String("html"); file != "" {
@@ -48,6 +52,9 @@ func allergens(c *cli.Context) error {
 		if err := save(file, page); err != nil {
 			return err
 		}
+	}
+	if c.Bool("json") {
+		grid.Caution = voice.Word(grid.Caution)
 	}
 	return give(c, grid, show.Grid(c.Bool("ways")), show.GridSheet)
 }

@@ -72,7 +72,7 @@ func tellTime(c *cli.Context) error {
 		return giveSheets(c, week)
 	}
 	own := week
-	_, week, err = toldIn(c, week)
+	voice, week, err := toldIn(c, week)
 	if err != nil {
 		return err
 	}
@@ -96,6 +96,7 @@ func tellTime(c *cli.Context) error {
 			return err
 		}
 	}
+	worded(c, voice, a.Cautions)
 	return give(c, a, show.ClockIn(week.Kitchen), show.ClockSheet)
 }
 
@@ -153,6 +154,10 @@ func giveSheets(c *cli.Context, w *week.Week) error {
 		if err := save(file, page); err != nil {
 			return err
 		}
+	}
+	worded(c, voice, a.Cautions)
+	for i := range a.Sheets {
+		worded(c, voice, a.Sheets[i].Mind)
 	}
 	return give(c, a, show.SheetsText(w.Kitchen), show.SheetsSheet)
 }

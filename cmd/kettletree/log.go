@@ -157,8 +157,8 @@ type logging struct {
 	now, at time.Time
 	zone    string // of the clock, "" where it is the usual one here
 	word    string
-	args    []string         // behind the word
-	beside  map[int64]string // what is to be said of entries that were just written
+	args    []string           // behind the word
+	beside  map[int64][]string // what is to be said of entries that were just written
 }
 
 // sound reads the kitchen file. What was found in it is said only when it can't be used.
@@ -274,7 +274,9 @@ func (l *logging) entry() error {
 		if err != nil {
 			return told(err)
 		}
-		l.say(kept[i].ID, said)
+		if l.say(kept[i].ID, said); kept[i].Kind == logbook.Received {
+			l.say(kept[i].ID, inCold(kitchen, &kept[i]))
+		}
 	}
 	return l.answer(j, kitchen, kept)
 }
@@ -290,9 +292,26 @@ func misread(word, text string, fault *measure.Error) kitchen.Diagnostic {
 // say keeps in mind what is to be said of an entry.
 func (l *logging) say(entry int64, said string) {
 	if l.beside == nil {
-		l.beside = map[int64]string{}
+		l.beside = map[int64][]string{}
 	}
-	l.beside[entry] = said
+	if said != "" {
+		l.beside[entry] = append(l.beside[entry], said)
+	}
+}
+
+// inCold is the caution on what came in that is fish in which histamine forms when it warms; "" for none.
+func inCold(k *kitchen.Kitchen, e *logbook.Entry) string {
+	var named []string
+	for _, a := range e.Gives {
+		if at, err := k.FindItem(a.Item); err == nil && k.Warms(at) {
+			named = append(named, a.Item)
+		}
+	}
+	if named == nil {
+		return ""
+	}
+	at, section := k.Code.TakenIn()
+	return show.TakeInCold(tongue.Voice{}, named, at, section)
 }
 
 // answer shows some entries of the log book.
@@ -302,9 +321,7 @@ func (l *logging) answer(j *logbook.Book, kitchen *kitchen.Kitchen, some []logbo
 		return told(err)
 	}
 	for i := range a.Entries {
-		if said := l.beside[a.Entries[i].Entry]; said != "" {
-			a.Entries[i].Remarks = append([]string{said}, a.Entries[i].Remarks...)
-		}
+		a.Entries[i].Remarks = slices.Concat(l.beside[a.Entries[i].Entry], a.Entries[i].Remarks)
 	}
 	return give(l.c, a, show.Log, logSheet)
 }

@@ -58,6 +58,16 @@ func phrases(c *cli.Context, k *kitchen.Kitchen, notes []string) {
 	}
 }
 
+// worded says the cautions of an answer in the language of --lang in JSON; what is laid out says them itself.
+func worded(c *cli.Context, v tongue.Voice, cautions []string) {
+	if !c.Bool("json") {
+		return
+	}
+	for n, text := range cautions {
+		cautions[n] = v.Word(text)
+	}
+}
+
 // inEither reads what an option names: under the file's own names, or under those that it gives in the language of --lang.
 func inEither[T any](own, told *week.Week, read func(*week.Week) (T, error)) (T, error) {
 	v, err := read(own)
