@@ -31,6 +31,12 @@ const torn = `[...document.querySelectorAll("main strong, main .name, main label
 	const r = e.getBoundingClientRect(), word = Math.max(...e.textContent.split(/\s+/).map(w => w.length));
 	return r.width > 1 && r.height > 1 && word > 3 && r.width < 48 }).map(e => e.textContent.trim().slice(0, 40))`
 
+// glued are the buttons that have two words of theirs run together: what begins a part of a box that is laid out by itself, loses its blank.
+const glued = `[...document.querySelectorAll("button, .button")].filter(e => getComputedStyle(e).display.includes("flex") && [...e.children].some(c => {
+	const before = c.previousSibling && c.previousSibling.textContent, r = c.getBoundingClientRect();
+	return before && before.trim() && r.width > 1 && r.height > 1 && /^\s|\s$/.test(c.textContent.slice(0, 1) + before.slice(-1)) &&
+		!parseFloat(getComputedStyle(c).marginLeft) && !parseFloat(getComputedStyle(e).columnGap) })).map(e => e.textContent.trim())`
+
 // At twice the size of text nothing is wider than the screen, and names are not torn into letters.
 func TestBrowserLargeText(t *testing.T) {
 	b := openTab(t, kettles(t), phone)

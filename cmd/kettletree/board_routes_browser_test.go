@@ -75,6 +75,7 @@ func TestBrowserRoutes(t *testing.T) {
 				b.enlarges(200)
 				assert.LessOrEqual(t, evaluate[float64](b, "document.documentElement.scrollWidth"), float64(b.s.width), "%s in %s is wider than the screen", path, l)
 				assert.Empty(t, evaluate[[]string](b, torn), "%s in %s tears names into letters", path, l)
+				assert.Empty(t, evaluate[[]string](b, glued), "%s in %s runs words together", path, l)
 			}
 		})
 		for k := range 2 * len(tongue.Languages) {
