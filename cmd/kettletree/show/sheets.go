@@ -23,11 +23,13 @@ import (
 // sheetView is a sheet in words.
 type sheetView struct {
 	Title, When, Below     string // below the tasks: to what food is cooked
+	Elsewhere              string // where how things are made stands
 	Limits, Unfit, Overdue []string
 	Mind                   []string // cautions
 	Tasks                  []taskView
 	Station                bool
 	Pictured               bool // there is room for the pictures on paper
+	Brief                  bool // paper has none for how things are made, and says where that stands; a phone has
 	Size                   int  // in print: place among sheetSizes
 }
 
@@ -118,9 +120,10 @@ func (s sheetWords) parts(list []clock.Part) string {
 // view puts a sheet into words.
 func (s sheetWords) view(a *clock.Sheet) sheetView {
 	say := s.Voice.Say
-	v := sheetView{Title: capital(s.word(a.For)), When: s.labelDay(a.Day), Station: a.Station}
+	v := sheetView{Title: capital(s.word(a.For)), When: s.labelDay(a.Day), Station: a.Station,
+		Elsewhere: say("How each is made stands in the guide: there is no room for it here.")}
 	if !a.Station {
-		v.When += " " + say("%[1]s to %[2]s", clockOf(a.From), clockOf(a.To))
+		v.When = s.Voice.Sentences(v.When, say("%[1]s to %[2]s", clockOf(a.From), clockOf(a.To)))
 	}
 	for i := range a.Limits {
 		r := &a.Limits[i]
@@ -151,28 +154,73 @@ func (s sheetWords) tasks(a *clock.Sheet) (list []taskView) {
 	return list
 }
 
-// fitted puts a sheet into words that fit a page; what no page holds goes on on further ones, for nothing to do may be left off.
+// fitted puts a sheet into words that fit a page; what no page holds goes on on further ones, for nothing to do may be left off. A page
+// ends where nothing that came out of a pot still waits to be cooled, if that fits.
 func (s sheetWords) fitted(a *clock.Sheet) []sheetView {
 	for parts := 1; ; parts++ {
-		list, fit := []sheetView{}, true
-		for n, part := range divided(a, parts) {
-			v, fits := s.onPage(&part)
-			if fit = fit && fits; parts > 1 {
-				v.When = s.Voice.Say("%[1]s, %[2]s", v.When, s.Voice.Say("page %[1]s of %[2]s", count(n+1), count(parts)))
+		for _, cuts := range [][]int{clearCuts(a.Tasks, parts), evenCuts(a.Tasks, parts)} {
+			list, fit := []sheetView{}, true
+			for n, part := range divided(a, cuts) {
+				v, fits := s.onPage(&part)
+				if fit = fit && fits; parts > 1 {
+					v.When = s.Voice.Say("%[1]s, %[2]s", v.When, s.Voice.Say("page %[1]s of %[2]s", count(n+1), count(parts)))
+				}
+				list = append(list, v)
 			}
-			list = append(list, v)
-		}
-		if fit || parts >= len(a.Tasks) {
-			return list
+			if fit || parts >= len(a.Tasks) {
+				return list
+			}
 		}
 	}
 }
 
+// evenCuts are the tasks before which pages end that have as many tasks each.
+func evenCuts(tasks []clock.Row, parts int) (cuts []int) {
+	for n := 1; n <= parts; n++ {
+		cuts = append(cuts, len(tasks)*n/parts)
+	}
+	return cuts
+}
+
+// clearCuts are those nearest to them that part nothing that comes out from its being worked on, such as cooled, pulled or strained.
+func clearCuts(tasks []clock.Row, parts int) []int {
+	parted := make([]bool, len(tasks)+1)
+	out := map[string]int{}
+	for i, r := range tasks {
+		for _, x := range r.Of {
+			if from, ok := out[x.Item]; ok && r.Do == clock.Work {
+				for cut := from + 1; cut <= i; cut++ {
+					parted[cut] = true
+				}
+			}
+		}
+		for _, x := range r.Out {
+			out[x.Item] = i
+		}
+	}
+	cuts, last := evenCuts(tasks, parts), 0
+	for n, even := range cuts[:parts-1] {
+		for off := range len(tasks) {
+			if cut := even + off; cut < len(tasks) && !parted[cut] {
+				cuts[n] = cut
+				break
+			}
+			if cut := even - off; cut > last && !parted[cut] {
+				cuts[n] = cut
+				break
+			}
+		}
+		cuts[n] = max(cuts[n], last)
+		last = cuts[n]
+	}
+	return cuts
+}
+
 // divided is a sheet in parts, by the clock. Each has the limits that are met in its time; what holds for the day stands on the first.
-func divided(a *clock.Sheet, parts int) (list []clock.Sheet) {
+func divided(a *clock.Sheet, cuts []int) (list []clock.Sheet) {
 	limits, from := a.Limits, 0
-	for n := range parts {
-		part, to := *a, len(a.Tasks)*(n+1)/parts
+	for n, to := range cuts {
+		part := *a
 		part.Tasks, part.Limits = a.Tasks[from:to], limits
 		if n > 0 {
 			part.Unfit, part.Overdue = nil, nil
@@ -198,9 +246,8 @@ func (s sheetWords) onPage(a *clock.Sheet) (v sheetView, fits bool) {
 	}
 	v.Pictured = false                           // letters that can be read go before pictures
 	for _, s.brief = range []bool{false, true} { // what it is for is left off first
-		if v.Tasks = s.tasks(a); s.brief && s.leavesOff(a) {
-			v.Mind = append(v.Mind, s.Voice.Say("How each is made stands in the guide: there is no room for it here."))
-		}
+		v.Tasks = s.tasks(a)
+		v.Brief = s.brief && slices.ContainsFunc(v.Tasks, func(t taskView) bool { return t.How != "" })
 		if v.Size, fits = sheetSize(&v); fits {
 			return v, true
 		}
@@ -308,9 +355,9 @@ func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 	return v
 }
 
-// how is how a step is done and how it should look then, as the file says, where a station's sheet has room for it.
+// how is how a step is done and how it should look then, as the file says, on a station's sheet.
 func (s sheetWords) how(a *clock.Sheet, r *clock.Row) string {
-	if s.brief || !a.Station || r.Do != clock.Start && r.Do != clock.Make {
+	if !a.Station || r.Do != clock.Start && r.Do != clock.Make {
 		return ""
 	}
 	step, err := s.kitchen.FindStep(r.Step)
@@ -326,12 +373,6 @@ func (s sheetWords) how(a *clock.Sheet, r *clock.Row) string {
 		texts = append(texts, s.Voice.Say("Looks like: %[1]s", of.Looks.Text))
 	}
 	return s.Voice.Sentences(texts...)
-}
-
-// leavesOff tells whether a brief sheet leaves off how a step is done, where the file says it.
-func (s sheetWords) leavesOff(a *clock.Sheet) bool {
-	s.brief = false
-	return slices.ContainsFunc(a.Tasks, func(r clock.Row) bool { return s.how(a, &r) != "" })
 }
 
 // photo is the picture of a step, where the file has one, on a station's sheet.
@@ -466,11 +507,18 @@ func sheetSize(v *sheetView) (size int, fits bool) {
 			}
 		}
 		tasks := 0.0
-		for _, text := range append([]string{v.Below}, v.Mind...) { // those in bold letters, indented
+		below := append([]string{v.Below}, v.Mind...) // those in bold letters, indented
+		if v.Brief {
+			below = append(below, v.Elsewhere)
+		}
+		for _, text := range below {
 			high += lines((sheetWide-16)/boldWide, text)
 		}
 		for _, t := range v.Tasks {
 			in := wide - before*size.points
+			if v.Brief {
+				t.How = ""
+			}
 			tasks += lines(in/boldWide, t.What) + lines(in, t.Amounts) + lines(in, t.How) + lines(in/noteSize, t.Note)*noteSize + 5
 			if v.Pictured && t.Photo != nil {
 				tasks += photoHigh
@@ -509,7 +557,8 @@ func SheetsPage(p Page, a *clock.Sheets, k *kitchen.Kitchen, photos Photos) ([]b
 	}
 	var b bytes.Buffer
 	err := sheetsPage.Execute(&b, page)
-	return bytes.ReplaceAll(b.Bytes(), []byte(" °"), []byte("\u00a0°")), err
+	whole := strings.NewReplacer(" °", "\u00a0°", " ___", "\u00a0___") // a blank to fill in stays with its word
+	return []byte(whole.Replace(b.String())), err
 }
 
 // SheetsText lays sheets out for a terminal, one under the other.

@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/text/language"
 
 	"kettletree/menu/clock"
 	"kettletree/menu/tongue"
@@ -40,15 +41,15 @@ func TestSheetsHoldAll(t *testing.T) {
 				if name == "three-kettles" && day == 2 {
 					assert.Contains(t, string(text), strings.TrimSuffix(voice.Say("enough until %[1]s", ""), " "), "what is made as needed says how long it is enough")
 				}
-				elsewhere := strings.Contains(string(text), voice.Say("How each is made stands in the guide: there is no room for it here."))
-				if elsewhere {
-					brief++
-				}
+				elsewhere := strings.Count(string(text), voice.Say("How each is made stands in the guide: there is no room for it here."))
+				assert.Equal(t, elsewhere, strings.Count(string(text), `<li class="paper">`), "a phone has room for how things are made")
+				assert.Equal(t, elsewhere, strings.Count(string(text), ` brief">`))
+				brief += elsewhere
 				for n := range a.Sheets {
 					for _, r := range a.Sheets[n].Tasks {
 						if step, err := w.FindStep(r.Step); a.Sheets[n].Station && (r.Do == clock.Start || r.Do == clock.Make) && err == nil && step < len(w.Tellings) {
 							method := html.EscapeString(strings.TrimSuffix(w.Tellings[step].Method.Text, "."))
-							assert.True(t, elsewhere || strings.Contains(string(text), method), "%s in %s, day %d: neither how %s is made nor where that stands", name, tag, day, r.Step)
+							assert.Contains(t, string(text), method, "%s in %s, day %d: not how %s is made", name, tag, day, r.Step)
 						}
 					}
 				}
@@ -59,4 +60,31 @@ func TestSheetsHoldAll(t *testing.T) {
 	}
 	assert.Positive(t, brief, "some sheet has no room for how all is made")
 	assert.Positive(t, further, "the fish house's bench has more to do on some days than a page holds")
+}
+
+// A page of a pot ends where nothing that came out still waits to be cooled: who has the second in hand need not look at the first.
+func TestSheetsBreakBetweenWork(t *testing.T) {
+	w, _ := weektest.ExampleWeek(t, "evergreen-braise").InLanguage(language.Spanish)
+	a, err := clock.SheetsOn(t.Context(), w, 2)
+	require.NoError(t, err)
+	words := sheetWords{Page: Page{Voice: tongue.In(language.Spanish)}, kitchen: w.Kitchen}
+	pages := words.fitted(&a.Sheets[0])
+	require.Len(t, pages, 2, "%s", pages[0].Title)
+	tasks := a.Sheets[0].Tasks
+	out := map[string]bool{}
+	for _, r := range tasks[:len(pages[0].Tasks)] {
+		for _, x := range r.Out {
+			out[x.Item] = true
+		}
+	}
+	cooled := 0
+	for _, r := range tasks[len(pages[0].Tasks):] {
+		for _, x := range r.Of {
+			if r.Do == clock.Work {
+				assert.False(t, out[x.Item], "%s came out on the first page", x.Item)
+				cooled++
+			}
+		}
+	}
+	assert.Positive(t, cooled, "the stock is cooled on the second")
 }
