@@ -104,7 +104,7 @@ bought:
   egg:   {price: 0.2/each, allergens: [], also: {es: huevo, zh: 鸡蛋}}
   fat:   {price: 3/kg, allergens: [], also: {es: grasa dorsal de cerdo, zh: 猪背膘}}
 steps:
-  boil: {takes: [88 L water, 14 each hen, 40 each egg, "1.5 kg fat, in at 4 h 30 min"], gives: ["60 L broth, out at 9 h"], starts: "02:00", batches: {mon: 1}, also: {es: hervir, zh: 煮}}
+  boil: {takes: [88 L water, 14 each hen, 40 each egg, "1.5 kg fat, in at 4 h 30 min"], gives: ["60 L broth, out at 9 h"], starts: "02:00", batches: {tue: 4, thu: 5}, also: {es: hervir, zh: 煮}}
   stew: {station: range, takes: [2 L water, "1.5 kg fat, in at 4 h 30 min"], gives: ["1 L sauce, out at 9 h"], batches: {mon: 1}, also: {es: guisar, zh: 炖}}
 made: {sauce: {keeps: 2 days, also: {es: salsa, zh: 酱}}, broth: {keeps: 1 day, also: {es: caldo, zh: 汤}}}
 dishes: {soup: {price: 3, takes: [400 mL broth, 10 mL sauce, 0.5 each lime], sells: 2, also: {es: sopa, zh: 汤面}}}
@@ -119,10 +119,10 @@ dishes: {soup: {price: 3, takes: [400 mL broth, 10 mL sauce, 0.5 each lime], sel
 		has       []string
 	}{
 		{"es-MX", "MXN", []string{"88 L de agua", "14 gallinas", "½ limón", "1.5 kg de grasa dorsal de cerdo", "23 de noviembre de 2026", "Estación", "Productos", "Una tanda rinde",
-			"entra a las 4 h 30 min de empezar", "sale a las 9 h de empezar"}},
+			"entra a las 4 h 30 min de empezar", "sale a las 9 h de empezar", "tandas: 4 el martes, 5 el jueves"}},
 		{"es-US", "USD", []string{"1.5 kg de grasa dorsal de cerdo"}},
 		{"es-ES", "EUR", []string{"1,5 kg de grasa dorsal de cerdo"}},
-		{"zh-Hans", "CNY", []string{"鸡蛋 40 个", "水 88 L", "青柠 ½ 个", "4 小时 30 分钟", "2026年11月23日", "档口"}},
+		{"zh-Hans", "CNY", []string{"鸡蛋 40 个", "水 88 L", "青柠 ½ 个", "4 小时 30 分钟", "2026年11月23日", "档口", "批数：星期二 4 批、星期四 5 批"}},
 		{"zh-Hant", "TWD", []string{"雞蛋", "2026年11月23日", "4 小時 30 分鐘"}},
 	} {
 		page := told(c.in, c.money)

@@ -94,7 +94,7 @@ var restsOn = map[string]string{
 	"write \"cooks through: yes\", or \"cooks through: no\" for what stays raw":                          "3-401.11",
 
 	"Cook fish, whole cuts, and eggs that are cooked as they are ordered to %[1]s for %[2]s seconds (%[3]s); roasts have a table of their own.":                                                                                   "3-401.11(A)(1), (B)",
-	"cook poultry, wild game and stuffed food to 74 °C (165 °F); what is ground, tenderised or injected, and eggs not cooked to order, to 68 °C (155 °F) for 17 s; fish, whole cuts and eggs to order to 63 °C (145 °F) for 15 s": "3-401.11(A)(1), (B)",
+	"cook poultry, wild game and stuffed food to 74 °C (165 °F); what is ground, tenderised or injected, and eggs not cooked to order, to 68 °C (155 °F) for 17 s; fish, whole cuts and eggs to order to 63 °C (145 °F) for 15 s": "3-401.11(A)(1) to (3)",
 	"fish, whole cuts and eggs to order to %[1]s for %[2]s s, roasts by a table of their own":                                                                                                                                     "3-401.11(A)(1), (B)",
 
 	"Cook what is ground, tenderised or injected, and eggs that are not cooked as they are ordered, to %[1]s for %[2]s seconds (%[3]s).": "3-401.11(A)(2)",
@@ -136,8 +136,8 @@ var restsOn = map[string]string{
 	"%[1]s: %[2]s or colder by %[3]s":                                          "3-501.14(A)",
 	"Cool cooked food from %[1]s to %[2]s (%[3]s).":                            "3-501.14(A)",
 	"Cool cooked food from %[1]s to %[2]s within %[3]s (%[4]s).":               "3-501.14(A)",
-	": cool it before anything else":                                           "3-501.14(A)",
-	": cool it before anything else; what can be done cold (%[1]s) waits for that where the step's \"work\" says \"warm or cold\"": "3-501.14(A)",
+	": cool it before anything else":                                           "3-501.14(A) for the time; the order: " + commonPractice,
+	": cool it before anything else; what can be done cold (%[1]s) waits for that where the step's \"work\" says \"warm or cold\"": "3-501.14(A) for the time; the order: " + commonPractice,
 	"How long it keeps hands busy, by act: 45 min; 20 min + 5 min a batch; 5 min an hour; behind that \"at 3 h\", when it is not at the act's own stage, \"with 2 people\", and of what must be cooled \"once cold\", \"warm or cold\" or \"while warm\". Acts with a stage of their own: . What is not written is guessed, and told so.":                                                                                                                                                              "3-501.14(A)",
 	"How long it keeps hands busy, by act: 45 min; 20 min + 5 min a batch; 5 min an hour; behind that \"at 3 h\", when it is not at the act's own stage, \"with 2 people\", and of what must be cooled \"once cold\", \"warm or cold\" or \"while warm\". Acts with a stage of their own: light, load, fill, put in, take out, skim, stir, turn, baste, tend, pull, pick, bone out, strain, drain, press, slice, portion, pack, wrap, chill, cool, wash. What is not written is guessed, and told so.": "3-501.14(A)",
 	"Cooling broke a limit: ":                        "3-501.14(A)",
@@ -182,6 +182,7 @@ var restsOn = map[string]string{
 	"%s %s%s: day 1 was %s%s, its last day %s": "3-501.17(A), (C)",
 	"%s, lot %s: day 1 is %s%s":                "3-501.17(A), (C)",
 	"Day 1 is %[1]s, from %[2]s":               "3-501.17(A), (C)",
+	"Day 1: %[1]s":                             "3-501.17(A)",
 	"Day 1: %[1]s (%[2]s)":                     "3-501.17(A), (C)",
 	"\"cooks through: yes\" begins a day 1 for what is \"raw: yes\", and ready food keeps its own; \"date mark: no\" is for what needs no time and temperature control": "3-501.17(A), (C)",
 
@@ -232,7 +233,7 @@ var restsOn = map[string]string{
 	"dish by allergen, as a notice": "3-602.12(C)",
 	"unknown: the kitchen file states nothing of something in it. Read the package before you answer a guest": "3-602.12(C)",
 
-	"Allergens, and what brings each. Ask the person in charge before you answer a guest.": "3-602.12(C), 2-103.11",
+	"Allergens, and what brings each. Ask the person in charge before you answer a guest.": "3-602.12(C), 2-103.11; whom to ask: " + commonPractice,
 
 	"%[1]s asks for this advisory, and that the menu marks the dishes that it is for (%[2]s, from memory): ask your local authority for its wording": "3-603.11",
 	"served raw or undercooked: %[1]s": "3-603.11",

@@ -157,7 +157,7 @@ func (t *teller) batches(runs []Run) line {
 	}
 	var texts []line
 	for _, r := range runs {
-		texts = append(texts, t.say("%[1]s %[2]s", t.weekday(r.Weekday), t.number(r.Batches)))
+		texts = append(texts, t.say("%[2]s on %[1]s", t.weekday(r.Weekday), t.number(r.Batches)))
 	}
 	return t.say("batches: %[1]s", t.list(texts))
 }

@@ -36,7 +36,7 @@ var boardKeys = Sentences{
 		"Los alérgenos que contiene, con los códigos de la lista de alérgenos; pescado, crustáceos y nueces de árbol con su especie. [] declara que no tiene ninguno de la lista; dejarlo vacío no declara nada.",
 		"所含过敏原，用过敏原清单里的代码；鱼、甲壳类、坚果要写明种类。[] 表示清单所列一概没有；不填则什么也没有说明。"},
 	{"What it is called in other languages, by BCP 47 tags: the guide for staff uses it.",
-		"Cómo se llama en otros idiomas, por etiquetas BCP 47: lo usa la guía del personal.", "其他语言里的叫法，用 BCP 47 语言标签；员工手册会用到。"},
+		"Cómo se llama en otros idiomas, por etiquetas BCP 47: lo usa la guía del personal.", "其他语言里的叫法，用 BCP 47 语言标签；新厨师指南会用到。"},
 	{"Where else it can be had, and at what price, when it falls short.", "Dónde más se consigue, y a qué precio, cuando no alcanza.", "不够时还能从哪里买到，什么价钱。"},
 	{"The days on which it can be delivered; every day when not written.", "Los días en que puede llegar; si no se escribe, todos.", "哪几天可以到货；不写就是每天。"},
 	{"What a volume of it weighs: the bridge between volume and weight.", "Cuánto pesa un volumen: el puente entre volumen y peso.", "一定体积有多重：体积与重量之间的换算。"},
@@ -115,7 +115,7 @@ var boardKeys = Sentences{
 
 	// steps
 	{"What it is called in other languages, by BCP 47 tags, and what is said of its making there: the guide for staff uses it.",
-		"Cómo se llama en otros idiomas, por etiquetas BCP 47, y cómo se explica ahí su preparación: lo usa la guía del personal.", "其他语言里的叫法（用 BCP 47 语言标签），以及用那种语言写的做法；员工手册会用到。"},
+		"Cómo se llama en otros idiomas, por etiquetas BCP 47, y cómo se explica ahí su preparación: lo usa la guía del personal.", "其他语言里的叫法（用 BCP 47 语言标签），以及用那种语言写的做法；新厨师指南会用到。"},
 	{"The days on which it starts, with the number of batches; \"all of it\": each day it takes all there is of its first line; \"as needed\": whole batches, when what is on hand would not do, and what is over is used first next time; \"to order\": as much as is asked for. No batches when not written.",
 		"Los días en que empieza, con el número de tandas; \"all of it\": cada día toma todo lo que hay de su primera línea; \"as needed\": tandas enteras cuando lo que hay no alcanza, y lo que sobra se usa primero la próxima vez; \"to order\": tanto como se pida. Si no se escribe, ninguna tanda.",
 		"哪几天开始、各几批；\"all of it\"：每天把第一行用料现有的全部用上；\"as needed\"：存货不够时做整批，剩下的下次先用；\"to order\"：点多少做多少。不写就是不做。"},
@@ -137,7 +137,7 @@ var boardKeys = Sentences{
 	{"The allergens that what comes of it may contain, by what is shared with other food: a fryer, a board, a grill.",
 		"Los alérgenos que puede contener lo que sale, por lo que se comparte con otros alimentos: una freidora, una tabla, una parrilla.", "因与其他食物共用油炸锅、砧板、烤架等，成品可能含有的过敏原。"},
 	{"How it is made, in a line or two, as it is said to a new cook: the guide shows it.",
-		"Cómo se hace, en una o dos líneas, como se le dice a un cocinero nuevo: la guía lo muestra.", "怎么做，一两行，像对新厨师说的那样；员工手册会显示。"},
+		"Cómo se hace, en una o dos líneas, como se le dice a un cocinero nuevo: la guía lo muestra.", "怎么做，一两行，像对新厨师说的那样；新厨师指南会显示。"},
 	{"How long after its start it leaves the heat, where it sets, steeps or cools before it is out: limits on cooling count from then, not from when it is out.",
 		"Cuánto después del comienzo deja el fuego, si cuaja, reposa o se enfría antes de salir: los límites de enfriado cuentan desde entonces, no desde que sale.",
 		"开始后多久离火（离火后还要凝固、浸泡或放凉才出的）：冷却时限从离火算起，不从出锅算起。"},

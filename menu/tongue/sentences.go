@@ -83,6 +83,7 @@ var spoken = Sentences{
 	{"frozen", "congelado", "冷冻"},
 	{"Frozen", "Congelado", "冷冻"},
 	{"once thawed %[1]s, that day counted", "una vez descongelado %[1]s, contando ese día", "解冻后可用 %[1]s，含解冻当天"},
+	{"Day 1: %[1]s", "Día 1: %[1]s", "第 1 天：%[1]s"},
 	{"Day 1: %[1]s (%[2]s)", "Día 1: %[1]s (%[2]s)", "第 1 天：%[1]s（%[2]s）"},
 	{"Day 1 is %[1]s, from %[2]s", "El día 1 es %[1]s, por %[2]s", "第 1 天是%[1]s，来自%[2]s"},
 	{"ALLERGENS: %[1]s", "ALÉRGENOS: %[1]s", "过敏原：%[1]s"},
@@ -91,7 +92,7 @@ var spoken = Sentences{
 	{"%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", "de %[1]s a %[2]s en %[3]s como máximo, a más tardar a las %[4]s si se empieza a enfriar a las %[5]s (%[6]s)",
 		"%[3]s内从 %[1]s 降到 %[2]s，如从 %[5]s 开始冷却，须在 %[4]s 前（%[6]s）"},
 	{"%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins on %[5]s (%[6]s)", "de %[1]s a %[2]s en %[3]s como máximo, a más tardar el %[4]s si se empieza a enfriar el %[5]s (%[6]s)",
-		"%[3]s内从 %[1]s 降到 %[2]s，如从%[5]s开始冷却，须在%[4]s前（%[6]s）"},
+		"%[3]s内从 %[1]s 降到 %[2]s，如从%[5]s 开始冷却，须在%[4]s 前（%[6]s）"},
 
 	// heat
 	{"cook through by the limits below", "cocer por completo, según los límites de abajo", "须按下列限值做熟"},

@@ -42,6 +42,8 @@ func Labels(p Page, a *clock.Labels) string {
 		}
 		if l.From != "" {
 			t.remark(say("Day 1 is %[1]s, from %[2]s", p.labelDay(l.DayOne), l.From))
+		} else if l.DayOne < l.Made { // begun the day before, out today
+			t.remark(say("Day 1: %[1]s", p.labelDay(l.DayOne)))
 		}
 		if text := p.frozenDays(l); text != "" {
 			t.remark(text)
@@ -270,6 +272,8 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 		}
 		if l.From != "" {
 			v.DayOne = say("Day 1: %[1]s (%[2]s)", p.labelDay(l.DayOne), l.From)
+		} else if l.DayOne < l.Made {
+			v.DayOne = say("Day 1: %[1]s", p.labelDay(l.DayOne))
 		}
 		v.Allergens = say("ALLERGENS: %[1]s", p.labelAllergens(l))
 		if len(l.Allergens)+len(l.May)+len(l.Unstated) == 0 {
