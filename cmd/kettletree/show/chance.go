@@ -148,7 +148,7 @@ func swayed(s ask.ChanceSway) string {
 
 // chanceDishes lists every dish over the period.
 func chanceDishes(p Page, a *ask.Chances, m Money) string {
-	t := table{columns: append(words("all days"), numbers("asked", "9 of 10", "5 of 10", "1 of 10", "runs out",
+	t := table{over: true, columns: append(words("all days"), numbers("asked", "9 of 10", "5 of 10", "1 of 10", "runs out",
 		"earns"+m.in())...)}
 	for _, d := range a.Dishes {
 		t.add(d.Name, count(d.Forecast), count(d.P10), count(d.P50), count(d.P90), chance(d.RunsOut), m.Show(d.Contribution.Mean))

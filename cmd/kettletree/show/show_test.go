@@ -225,6 +225,14 @@ func TestNoListedAllergensIsSaidOnce(t *testing.T) {
 	assert.Equal(t, "salt\n  No listed allergens, per kitchen file\nbread\n  allergens wheat\n", list.on(Page{Blocks: true}))
 }
 
+// What stands over the names is said over blocks where it tells what they have in common: without it the week's sums stood below Sunday's.
+func TestWhatStandsOverTheNames(t *testing.T) {
+	list := table{over: true, columns: append(words("all days"), numbers("asked")...)}
+	list.add("red pozole", "228")
+	assert.Equal(t, "all days\n  red pozole\n    asked 228\n", list.on(Page{Blocks: true}))
+	assert.Equal(t, "all days    asked\nred pozole    228\n", list.on(Page{Width: 60}))
+}
+
 // A table that stands as blocks is one group with its title, and says which figure is what.
 func TestTitleAndFiguresOfBlocks(t *testing.T) {
 	list := table{columns: words("time", "what", "from")}

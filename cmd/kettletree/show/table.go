@@ -28,7 +28,8 @@ type row struct {
 // table is laid out by [table.on].
 type table struct {
 	columns []column
-	name    int // the column that names the row
+	name    int  // the column that names the row
+	over    bool // what stands over that column is said where each row is a block, too
 	rows    []row
 }
 
@@ -68,13 +69,18 @@ func (t *table) on(p Page) string {
 	if len(t.rows) == 0 {
 		return ""
 	}
+	head := t.columns[t.name].head
 	t = t.said(p)
 	indent := 0
-	if t.grouped() {
+	over := t.over && p.Blocks
+	if t.grouped() || over {
 		indent = 2
 	}
 	if widths := t.widths(p.Width - indent); widths != nil && !p.Blocks {
 		return t.aligned(p, widths, indent)
+	}
+	if over {
+		return p.heading(head) + t.stacked(p, indent)
 	}
 	return t.stacked(p, indent)
 }
@@ -84,7 +90,7 @@ func (t *table) said(p Page) *table {
 	if p.Say == nil {
 		return t
 	}
-	in := &table{name: t.name}
+	in := &table{name: t.name, over: t.over}
 	for _, c := range t.columns {
 		in.columns = append(in.columns, column{p.said(c.head), c.number})
 	}

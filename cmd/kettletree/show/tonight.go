@@ -47,7 +47,7 @@ func Tonight(p Page, t *plan.Tonight) string {
 	if breaks := shares(p, t.Breaks); breaks != "" {
 		b.WriteString("\n" + breaks)
 	}
-	used := table{columns: append(words("on hand"), numbers("used", "left over", "binned", "use by")...)}
+	used := table{over: true, columns: append(words("on hand"), numbers("used", "left over", "binned", "use by")...)}
 	for _, d := range t.Used {
 		left := amount(d.Left, d.Unit)
 		if d.UsedUp {
@@ -61,7 +61,7 @@ func Tonight(p Page, t *plan.Tonight) string {
 		b.WriteString("\n" + used.on(p))
 	}
 	if len(t.Store) > 0 {
-		store := table{columns: append(words("from the store, or still to come"), numbers("amount")...)}
+		store := table{over: true, columns: append(words("from the store, or still to come"), numbers("amount")...)}
 		for _, d := range t.Store {
 			store.add(d.Item, amount(d.Used, d.Unit))
 		}
