@@ -26,10 +26,22 @@ func TestBrowserMore(t *testing.T) {
 	})
 }
 
-// torn are the names that have no room for a word of theirs.
-const torn = `[...document.querySelectorAll("main strong, main .name, main label, main h2")].filter(e => {
-	const r = e.getBoundingClientRect(), word = Math.max(...e.textContent.split(/\s+/).map(w => w.length));
-	return r.width > 1 && r.height > 1 && word > 3 && r.width < 48 }).map(e => e.textContent.trim().slice(0, 40))`
+// torn are the names that have no room for a word of theirs, and what has a word cut in two or running off the screen.
+const torn = `[...document.querySelectorAll("main strong, main .name, main .cost, main label, main :is(h2, h3, button, .button, th, td, b, summary)")].filter(e => {
+	const r = e.getBoundingClientRect(), long = Math.max(...e.textContent.split(/\s+/).map(w => w.length));
+	if (r.height <= 1 || !e.checkVisibility() || getComputedStyle(e).hyphens === "auto") return false;
+	if (e.matches("strong, .name, label, h2") && long > 3 && r.width < 48) return true;
+	const texts = document.createTreeWalker(e, NodeFilter.SHOW_TEXT), word = document.createRange();
+	for (let n; n = texts.nextNode();) {
+		if (n.parentElement.closest(".hear, pre")) continue;
+		for (const m of n.data.matchAll(/[\p{Script=Latin}\d.,:]{2,}/gu)) {
+			word.setStart(n, m.index); word.setEnd(n, m.index + m[0].length);
+			const parts = [...word.getClientRects()].filter(p => p.width > 0);
+			if (parts.some(p => Math.abs(p.top - parts[0].top) > 5)) return true;
+			if (parts.some(p => p.right > innerWidth + 1) && !e.closest(".wide, .sideways, .sheet, .lanes")) return true;
+		}
+	}
+	return false }).map(e => e.textContent.trim().replace(/\s+/g, " ").slice(0, 40))`
 
 // glued are the buttons that have two words of theirs run together: what begins a part of a box that is laid out by itself, loses its blank.
 const glued = `[...document.querySelectorAll("button, .button")].filter(e => getComputedStyle(e).display.includes("flex") && [...e.children].some(c => {
