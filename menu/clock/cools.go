@@ -62,6 +62,9 @@ func (t *table) cools(to int) {
 		for _, m := range h.Out {
 			if m.Amount > 0 && held[m.Item] && !t.Undated[m.Item] {
 				off := offBefore(t.Week, h.Step, m.Item)
+				if h.Entry == 0 && st.Length() == 0 { // it counts as planned: from then on it is worked on
+					off -= atBench(t.Kitchen, h.Step, m.Item, m.Amount)
+				}
 				of[off] = append(of[off], t.part(h.Step, kitchen.AnyLine, m.Item, m.Amount))
 			}
 		}
