@@ -80,6 +80,8 @@ type Part struct {
 	Unit   string  `json:"unit"`            // "g", "mL" or "each"
 	Typed  string  `json:"typed,omitempty"` // as it was measured; left out where the amount of the recipe stands
 	Mark   string  `json:"lot,omitempty"`   // of the lot that was named, or that it became
+
+	Shown string `json:"-"` // what nobody typed, in the unit of its card; "" where the file has no such card
 }
 
 // Tasted is what was measured of a batch or an item.
@@ -120,7 +122,7 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 	lines := []Line{}
 	for _, e := range some {
 		l := Line{Entry: e.ID, Kind: e.Kind, At: e.At.Format(seconds), Written: e.Written.Format(seconds), Zone: e.Zone, Text: e.Text,
-			Corrects: e.Corrects, Gone: fate[e.ID], Takes: parts(e.Takes), Gives: parts(e.Gives), Step: e.Step,
+			Corrects: e.Corrects, Gone: fate[e.ID], Takes: onCard(k, e.Step, e.Takes), Gives: onCard(k, e.Step, e.Gives), Step: e.Step,
 			Batches: e.Batches, Dish: e.Dish, Portions: e.Portions, Service: e.Service, Paid: e.Paid,
 			Supplier: e.Supplier, Mark: e.Mark, Reason: e.Reason, Of: e.Of,
 			Day: e.Day, Share: e.Share, To: e.To, Reading: e.Reading, Did: e.Did, Against: against[e.ID]}
@@ -167,7 +169,25 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 
 func parts(list []Amount) (parts []Part) {
 	for _, a := range list {
-		parts = append(parts, Part{a.Item, a.Base, measures[a.Kind], a.Typed, a.Mark})
+		parts = append(parts, Part{Item: a.Item, Amount: a.Base, Unit: measures[a.Kind], Typed: a.Typed, Mark: a.Mark})
+	}
+	return parts
+}
+
+// onCard are the parts of an entry, what nobody typed as the card of its step writes it. The kitchen may be nil.
+func onCard(k *kitchen.Kitchen, name string, list []Amount) []Part {
+	parts := parts(list)
+	if k == nil || name == "" {
+		return parts
+	}
+	step, err := k.FindStep(name)
+	if err != nil {
+		return parts
+	}
+	for n, a := range list {
+		if i, err := k.FindItem(a.Item); a.Typed == "" && err == nil && k.Graph.Items[i].Unit.Kind == a.Kind {
+			parts[n].Shown = k.OnCard(step, kitchen.AnyLine, i, a.Base).String()
+		}
 	}
 	return parts
 }

@@ -181,8 +181,11 @@ func byTheCard(before string, parts []logbook.Part) string {
 	return before + strings.Join(list, ", ") + "."
 }
 
-// cardAmount is an amount in base units, in kg and L from a thousand on.
+// cardAmount is an amount that nobody typed as its card has it or, where there is none, in kg and L from a thousand on.
 func cardAmount(a logbook.Part) string {
+	if a.Shown != "" {
+		return a.Shown
+	}
 	amount, unit := a.Amount, a.Unit
 	if larger := map[string]string{"g": "kg", "mL": "L"}[unit]; larger != "" && amount >= 1000 {
 		amount, unit = amount/1000, larger
