@@ -91,19 +91,20 @@ func departingOf(p *week.Played, on *int) (list []departing) {
 }
 
 // Departures lists where what was played departs from the cards, on a day, or on all for nil; with something to compare with, only
-// where it does so more. What brings allergens comes first, then as they come up.
+// where it does so more, and then with all that is made so, for so much must be set out. What brings allergens comes first, then as they come up.
 func Departures(w *week.Week, p, was *week.Played, on *int) (list []Departure) {
 	var had []departing
 	if was != nil && was != p {
 		had = departingOf(was, on)
 	}
 	for _, x := range departingOf(p, on) {
+		more, of := x.count, x.of
 		for _, o := range had {
 			if o.step == x.step && o.line == x.line && o.choice == x.choice {
-				x.count, x.of = x.count-o.count, x.of-o.count
+				more, of = more-o.count, of-o.count
 			}
 		}
-		if x.count > whole*max(x.of, 1) {
+		if more > whole*max(of, 1) {
 			list = append(list, told(w, p, x))
 		}
 	}

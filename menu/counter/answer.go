@@ -107,6 +107,8 @@ type Cut struct {
 	Loses   float64 `json:"full_loses"` // what is earned less where enough is bought for all of it; 0 where that can't be
 }
 
+const penny = 0.01 // of money
+
 // Answer searches, and says what was found. What was played before is kept, so that a search that is asked again at other prices
 // answers soon. When ctx ends, the best so far is the answer.
 func (s *Search) Answer(ctx context.Context) (*Answer, error) {
@@ -114,6 +116,9 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 		s.afresh(ctx)
 	}
 	best := s.alongside(ctx, s.best(s.o.Spend))
+	if y := s.standing(best.rungs); y.counts >= best.counts-penny { // nothing is cooked otherwise for less
+		best = y
+	}
 	x, loses := s.full(ctx, best)
 	s.cook(x.way)
 	none := s.none()

@@ -105,8 +105,8 @@ func (s *Search) otherWays(ctx context.Context) error {
 	return nil
 }
 
-// otherWay has a week planned that was not planned yet, and keeps its batches where they bring clearly more for so much money than what is
-// allowed to be.
+// otherWay has a week planned that was not planned yet, and keeps its batches where they bring clearly more than what is allowed to be, for so
+// much money, for the money in hand or for twice of it.
 func (s *Search) otherWay(ctx context.Context, key string, w *week.Week, money float64, allowed func(*purchase) bool) error {
 	batches, ok := s.plans[key]
 	if !ok {
@@ -123,12 +123,19 @@ func (s *Search) otherWay(ctx context.Context, key string, w *week.Week, money f
 	if slices.ContainsFunc(s.ways, func(w *way) bool { return slices.Equal(w.moved, moved) }) {
 		return nil
 	}
-	was := s.bestOf(money, allowed).counts
+	sums := []float64{money, s.o.Spend, 2 * s.o.Spend}
+	var was []float64
+	for _, sum := range sums {
+		was = append(was, s.bestOf(sum, allowed).counts)
+	}
 	c := *s.base.Schedule
 	c.Batches = batches
 	s.ways = append(s.ways, &way{base: flow.Case{Flow: s.base.Flow, Schedule: &c}, moved: moved})
 	s.beside(ctx, len(s.ways)-1)
-	if last := len(s.ways) - 1; ctx.Err() == nil && s.bestOf(money, s.by(last)).counts < was+worthMoving*money {
+	last := len(s.ways) - 1
+	if ctx.Err() == nil && !slices.ContainsFunc(sums, func(sum float64) bool {
+		return s.bestOf(sum, s.by(last)).counts >= was[slices.Index(sums, sum)]+worthMoving*sum
+	}) {
 		s.within = slices.DeleteFunc(s.within, s.by(last))
 		s.ways = s.ways[:last]
 		s.sketches = slices.DeleteFunc(s.sketches, func(sk sketch) bool { return sk.way == last })

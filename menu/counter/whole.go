@@ -16,10 +16,11 @@ import (
 type Whole struct {
 	Item   string  `json:"item"`
 	Unit   string  `json:"unit"`
-	Step   string  `json:"step"`   // that breaks it down
-	Amount float64 `json:"amount"` // that is looked at: what the answer buys of it, or, where it buys none, the least that can be bought
-	Bought bool    `json:"bought"` // the answer buys it
-	Brings float64 `json:"brings"` // what all days that were played earn more with it than without, after it is paid for
+	Step   string  `json:"step"`     // that breaks it down
+	Amount float64 `json:"amount"`   // that is looked at: what the answer buys of it, or, where it buys none, the least that can be bought
+	Bought bool    `json:"bought"`   // the answer buys it
+	Brings float64 `json:"brings"`   // what the best set with it earns more, after it is paid for, than the best without it, be the money spent on whatever else; as far as was found
+	Dear   bool    `json:"too_dear"` // no set with it can be paid for and carried
 
 	Costs  float64 `json:"costs"`       // at the counter, with the work of breaking it down
 	Worth  float64 `json:"parts_worth"` // what those of its parts that have a price or a worth come to
@@ -91,11 +92,16 @@ func (s *Search) whole1(ctx context.Context, x *purchase, n, step int) (w Whole,
 	_, out := s.onward.Play(s.with(without.at, false))
 	used, left, binned := slices.Clone(out.Used), slices.Clone(out.Left), slices.Clone(out.Binned)
 	_, out = s.onward.Play(s.with(with.at, false))
+	best, other, ok := s.withAndWithout(ctx, x, n)
+	s.cook(x.way)
 	amount := with.at[n]
 	batches := amount / st.Takes[0].Choices[0].Amount
 	terms := s.Week.Case.Flow.Terms()
-	w = Whole{Item: it.Name, Unit: it.Unit.Name, Step: st.Name, Amount: amount / it.Unit.Factor, Bought: with == x, Brings: s.brings(with, without),
+	w = Whole{Item: it.Name, Unit: it.Unit.Name, Step: st.Name, Amount: amount / it.Unit.Factor, Bought: with == x, Dear: !ok,
 		Costs: amount*o.Price + batches*terms.Cost[step]}
+	if ok {
+		w.Brings = s.brings(best, other)
+	}
 	for _, give := range st.Gives {
 		part := s.Graph.Items[give.Item]
 		unit := part.Unit.Factor
@@ -138,6 +144,28 @@ func (s *Search) whole1(ctx context.Context, x *purchase, n, step int) (w Whole,
 		w.Parts = append(w.Parts, p)
 	}
 	return w, with, nil
+}
+
+// withAndWithout are the best set that holds something of an offer and the best that holds nothing of it; not ok where none with it can be had.
+func (s *Search) withAndWithout(ctx context.Context, x *purchase, n int) (with, without *purchase, ok bool) {
+	holds := func(p *purchase) bool { return p.at[n] > 0 }
+	lacks := func(p *purchase) bool { return p.at[n] == 0 }
+	find := func(allowed func(*purchase) bool) *purchase {
+		if allowed(x) {
+			return x
+		}
+		if from := s.bestOf(s.o.Spend, allowed); from != nil {
+			return s.climb(ctx, from, s.o.Spend, besides, allowed)
+		}
+		return nil
+	}
+	if x.rungs[n] > 0 {
+		s.try(set(x.rungs, n, 0)) // what it frees is spent from there
+	} else {
+		s.forced(x, n, s.ladders[n][1].amount, s.o.Spend)
+	}
+	with, without = find(holds), find(lacks)
+	return with, without, with != nil && without != nil
 }
 
 // trace is which part of a thing is not worth telling.

@@ -51,7 +51,10 @@ func CounterAnswer(a *counter.Answer) (lines []string) {
 			buys = append(buys, things(l.Buy, l.Unit, l.Item, l.Many))
 		}
 	}
-	stand := ""
+	stand, noMore := "", "As far as was found, more money brings nothing"
+	if a.All {
+		noMore = "More money brings nothing"
+	}
 	if !a.Planned {
 		stand = " with the batches as they stand"
 	}
@@ -81,7 +84,7 @@ func CounterAnswer(a *counter.Answer) (lines []string) {
 	lines = append(lines, OffMenu(a)...)
 	switch {
 	case a.Stops <= a.Costs+m.coin():
-		lines = append(lines, fmt.Sprintf("More money brings nothing%s: beyond %s nothing on offer pays%s.", stand, m.Name(a.Costs), byCards(a)))
+		lines = append(lines, fmt.Sprintf("%s%s: beyond %s nothing on offer pays%s.", noMore, stand, m.Name(a.Costs), byCards(a)))
 	case a.Stops < 2*a.Spend-m.coin():
 		lines = append(lines, fmt.Sprintf("More money pays up to %s%s, and not beyond%s.", m.Name(a.Stops), stand, byCards(a)))
 	default:
@@ -264,7 +267,7 @@ func CounterTerms(a *counter.Answer) string {
 	if a.All {
 		return text + fmt.Sprintf(" All %s sets of the amounts that were told apart were played: this is the best of them that keeps to the cards.", count(a.Played))
 	}
-	return text + fmt.Sprintf(" %s sets were played: this is the best of them that keeps to the cards.", count(a.Played))
+	return text + fmt.Sprintf(" %s sets were played: this is the best of them that keeps to the cards; one that was not played may be better.", count(a.Played))
 }
 
 // CounterSheet has a row for each offer.

@@ -79,7 +79,7 @@ func bringsIn(departs []counter.Cards) string {
 	return text
 }
 
-// SwapText is a swap in a sentence: what less of, what instead, what it saves and what goes off the menu.
+// SwapText is a swap in a sentence: what less of, what instead, what it brings and what goes off the menu.
 func SwapText(w *counter.Swap, m Money) string {
 	text := fmt.Sprintf("%s less %s (%s)", percent(w.Share), w.Less, amount(w.By, w.Unit))
 	if w.Share > 0.995 {
@@ -92,7 +92,7 @@ func SwapText(w *counter.Swap, m Money) string {
 	default:
 		text += fmt.Sprintf(", %s instead as it is there or comes", w.Instead)
 	}
-	text += fmt.Sprintf(": saves %s", m.Name(w.Saves))
+	text += fmt.Sprintf(": brings %s more", m.Name(w.Saves))
 	if w.Gone == 0 {
 		return text + ", nothing more goes off the menu."
 	}
@@ -158,14 +158,16 @@ func PartText(part *counter.Part, m Money) string {
 // WholeText says what a whole piece is worth against its parts, and what of it has no use.
 func WholeText(w *counter.Whole, m Money) (lines []string) {
 	switch {
+	case w.Dear:
+		lines = append(lines, "Not bought: there is not the money for it, or the car does not carry it.")
 	case w.Bought && w.Brings < 0:
-		lines = append(lines, fmt.Sprintf("Bought: these days earn %s less with it than without, once it is paid.", m.Name(-w.Brings)))
+		lines = append(lines, fmt.Sprintf("Bought, to keep to the cards: once all is paid, these days earn %s less than by the best that was found without it.", m.Name(-w.Brings)))
 	case w.Bought:
-		lines = append(lines, fmt.Sprintf("Bought: these days earn %s more with it than without, once it is paid.", m.Name(w.Brings)))
-	case w.Brings < 0:
-		lines = append(lines, fmt.Sprintf("It does not pay: these days earn %s less with it than without, once it is paid.", m.Name(-w.Brings)))
+		lines = append(lines, fmt.Sprintf("Bought: once all is paid, these days earn %s more than by the best that was found without it.", m.Name(w.Brings)))
+	case w.Brings > 0:
+		lines = append(lines, fmt.Sprintf("Not bought, to keep to the cards: once all is paid, these days earn %s more by the best that was found with it.", m.Name(w.Brings)))
 	default:
-		lines = append(lines, fmt.Sprintf("It pays: these days earn %s more with it than without, once it is paid.", m.Name(w.Brings)))
+		lines = append(lines, fmt.Sprintf("Not bought: once all is paid, these days earn %s less by the best that was found with it.", m.Name(-w.Brings)))
 	}
 	text := fmt.Sprintf("It costs %s with the work of %s; its parts come to %s", m.Name(w.Costs), w.Step, m.Name(w.Worth))
 	switch {
