@@ -141,7 +141,7 @@ func (s *Search) regions(n int, amount float64) (list []region) {
 		}
 	}
 	slices.SortFunc(sets, func(a, b set) int { return cmp.Compare(b.up, a.up) }) // among like ones the order does not matter
-	var most []set // of each amount, the best that can be paid for so far
+	var most []set                                                               // of each amount, the best that can be paid for so far
 	leads := func(price float64) (by, at float64) {
 		with, without := math.Inf(-1), math.Inf(-1)
 		for _, x := range most {
