@@ -31,6 +31,7 @@ var answersShown = Sentences{
 	{"only %[1]s of the %[2]s ordered for %[3]s came", "de lo pedido para el %[3]s (%[2]s) solo llegó %[1]s", "为%[3]s订的%[2]s只到了 %[1]s"},
 	{"all the %[1]s on hand went into the bin on %[2]s", "el %[2]s se tiró todo lo que había de %[1]s", "%[2]s把现有的%[1]s全扔了"},
 	{"no %[1]s comes before %[2]s", "no llega %[1]s antes del %[2]s", "%[2]s之前没有%[1]s到货"},
+	{"no %[1]s on hand", "no hay %[1]s", "没有%[1]s存货"},
 	{"no %[1]s comes in time", "no llega a tiempo %[1]s", "没有赶得上的%[1]s"},
 	{"no more %[1]s is out before %[2]s", "no sale más %[1]s antes del %[2]s", "%[2]s之前不再出%[1]s"},
 	{"nothing planned brings more %[1]s", "nada de lo planeado trae más %[1]s", "计划里没有什么能带来更多%[1]s"},
@@ -53,6 +54,8 @@ var answersShown = Sentences{
 
 	// what is overdue
 	{"lit %[1]s", "encendido a las %[1]s", "%[1]s 点火"},
+	{"lit %[1]s, %[2]s out %[3]s", "encendido a las %[1]s, sale %[2]s a las %[3]s", "%[1]s 点火，%[3]s 取出%[2]s"},
+	{"lit %[1]s, %[2]s made", "encendido a las %[1]s, %[2]s hecho", "%[1]s 点火，做好%[2]s"},
 	{"%[1]s, in and out until %[2]s", "%[1]s, lo que entra y sale hasta %[2]s", "%[1]s，其后放入和取出到%[2]s为止"},
 	{"%[1]s made", "%[1]s hecho", "做好%[1]s"},
 

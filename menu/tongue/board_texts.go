@@ -25,8 +25,6 @@ var answersTexts = Sentences{
 	{"%[1]s things more", "%[1]s cosas más", "另 %[1]s 样"},
 	{"%[1]s packs of %[2]s", "%[1]s paquetes de %[2]s", "%[2]s %[1]s 包"},
 	{"1 pack of %[1]s", "1 paquete de %[1]s", "%[1]s 1 包"},
-	{"one more guest for %[1]s at %[2]s %[3]s would bring %[4]s", "un comensal más para %[1]s, el %[2]s en %[3]s, dejaría %[4]s", "%[2]s%[3]s多一位客人点%[1]s，可多 %[4]s"},
-	{"one more %[5]s of %[1]s at %[2]s %[3]s would bring %[4]s", "1 %[5]s más de %[1]s, el %[2]s en %[3]s, dejaría %[4]s", "%[2]s%[3]s多 1 %[5]s %[1]s，可多 %[4]s"},
 	{"one more guest for %[1]s at %[2]s would bring %[3]s", "un comensal más para %[1]s en %[2]s dejaría %[3]s", "%[2]s多一位客人点%[1]s，可多 %[3]s"},
 	{"one more %[4]s of %[1]s at %[2]s would bring %[3]s", "1 %[4]s más de %[1]s en %[2]s dejaría %[3]s", "%[2]s多 1 %[4]s %[1]s，可多 %[3]s"},
 	{"Off the card", "Fuera de la ficha", "不按配方卡"},

@@ -36,8 +36,11 @@ func TestPhrases(t *testing.T) {
 		"braise shoulder of Tue 24 Nov": {"", "11月24日（周二）的焖前腿肉"},
 		"Tue 24 Nov: what to do, in order. 3 batches are overdue in the log book. 1 conflict, listed below.": {"", ""},
 		"red pozole, white pozole, 2 more; Wed 25 Nov lunch":                                                 {"pozole rojo, pozole blanco, 2 más; mié 25 nov almuerzo", ""},
-		"14 stewing hens": {"14 gallinas", "老母鸡 14 只"},
-		"88 L water":      {"88 L de agua", ""},
+		"lit 08:00, 25.1 kg pulled shoulder out 11:00":                                                       {"", "08:00 点火，11:00 取出手撕猪肉 25.1 kg"},
+		"one more L of kettle jelly at Tue 24 Nov dinner would bring 11.13":                                  {"", "11月24日（周二） 晚餐多 1 L 浓汤冻，可多 11.13"},
+		"no cooked hominy on hand":                                                                           {"", "没有熟玉米粒存货"},
+		"14 stewing hens":                                                                                    {"14 gallinas", "老母鸡 14 只"},
+		"88 L water":                                                                                         {"88 L de agua", ""},
 		"Nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy.": {
 			"Nadie levanta una olla llena: vacíala con cucharón o por el grifo, y que dos lleven lo pesado.", "满锅谁也不要抬：用勺舀出或从龙头放出，重物两个人抬。"},
 		"Without Tuesday's night kettle, you sell 12 fewer portions and lose 120.00 USD of contribution.": {"Sin olla de la noche del martes, se venden 12 porciones menos y se pierden 120.00 USD de margen.", ""},

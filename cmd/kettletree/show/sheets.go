@@ -134,7 +134,7 @@ func (s sheetWords) view(a *clock.Sheet) sheetView {
 		v.Unfit = append(v.Unfit, capital(c.Text))
 	}
 	for n := range a.Overdue {
-		v.Overdue = append(v.Overdue, capital(named(&a.Overdue[n])))
+		v.Overdue = append(v.Overdue, capital(say("%[1]s (%[2]s)", s.word(a.Overdue[n].Step), s.labelDay(a.Overdue[n].Day))))
 	}
 	for _, text := range a.Mind {
 		text = capital(say(text))
