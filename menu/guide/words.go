@@ -41,7 +41,7 @@ var own = tongue.Sentences{
 	{"%[1]s: %[2]s → %[3]s", "%[1]s: %[2]s → %[3]s", "%[1]s：%[2]s → %[3]s"},
 	{"%[1]s (%[2]s of %[3]s)", "%[1]s (%[2]s de %[3]s)", "%[1]s（%[3]s 份中的 %[2]s 份）"},
 	{"or %[1]s", "o %[1]s", "或%[1]s"},
-	{"%[1]s or %[2]s", "%[1]s o %[2]s", "%[1]s 或%[2]s"},
+	{"%[1]s or %[2]s", "%[1]s o %[2]s", "%[1]s或%[2]s"},
 	{"%[1]s (to taste: go on without it)", "%[1]s (al gusto: si falta, se sigue sin ello)", "%[1]s（适量：没有也照做）"},
 	{"%[1]s (give or take %[2]s)", "%[1]s (%[2]s más o menos)", "%[1]s（可少 %[2]s）"},
 	{"%[1]s (can be left out)", "%[1]s (se puede omitir)", "%[1]s（可省略）"},
