@@ -40,7 +40,7 @@ type Answer struct {
 	Off   []Off     `json:"off_menu"` // what can't all be served with it; by dish
 	Cut   []Cut     `json:"cut"`      // batches that are not made, or only in part
 	Curve []Sum     `json:"curve"`    // from nothing to twice the money in hand
-	Stops float64   `json:"stops"`    // what the best set costs where there is twice the money: beyond that, nothing more pays by the cards
+	Stops float64   `json:"stops"`    // what the best set costs where there is twice the money; where that is less by a step of the curve, nothing more pays beyond it by the cards, as far as was found
 
 	Freely *Freely `json:"stand_ins"` // what would bring more off the cards; null where nothing would
 
@@ -178,6 +178,9 @@ func (s *Search) Deepen(ctx context.Context, a *Answer) (err error) {
 	}
 	return nil
 }
+
+// Ends tells whether more money stops paying within what was looked at: whole pieces leave a little of any purse.
+func (a *Answer) Ends() bool { return a.Stops < 2*a.Spend-Fifty(a.Spend) }
 
 // Week is the week with what the answer buys.
 func (a *Answer) Week() *week.Week { return a.week }

@@ -355,3 +355,9 @@ func choices(w *week.Week) bool {
 		return slices.ContainsFunc(st.Takes, func(l graph.Line) bool { return len(l.Choices) > 1 })
 	})
 }
+
+// A purse of whole pieces always keeps a little over: that more money would not pay is said only where a step of the curve is left.
+func TestWhereMoreMoneyStops(t *testing.T) {
+	require.False(t, (&Answer{Spend: 300, Stops: 599.79}).Ends())
+	require.True(t, (&Answer{Spend: 300, Stops: 540}).Ends())
+}

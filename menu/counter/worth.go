@@ -41,9 +41,48 @@ func (s *Search) alongside(ctx context.Context, x *purchase) *purchase {
 		}
 	}
 	for n := range s.o.Offers {
+		s.dearer(ctx, x, n)
 		s.cheaper(ctx, x, n)
 	}
 	return s.best(money)
+}
+
+// mostTurns is how often a price is looked for again among the sets that were found at the last.
+const mostTurns = 3
+
+// dearer searches at the price up to which as much of an offer as the best holds belongs there, as far as was found: a little over it for sets
+// that hold so much, a little under it for sets that hold less, until the price stays.
+func (s *Search) dearer(ctx context.Context, x *purchase, n int) {
+	o := &s.o.Offers[n]
+	was, enough := o.Price, x.at[n]-nearly
+	if x.at[n] == 0 {
+		return
+	}
+	for range mostTurns {
+		price := s.upTo(n, x.at[n])
+		if price <= was || price >= 100*was || ctx.Err() != nil {
+			break
+		}
+		for _, side := range []struct {
+			price   float64
+			allowed func(*purchase) bool
+		}{
+			{price * (1 + sliver), func(p *purchase) bool { return p.at[n] >= enough }},
+			{price * (1 - sliver), func(p *purchase) bool { return p.at[n] < enough }},
+		} {
+			o.Price = side.price
+			s.reprice()
+			s.bySketches(ctx)
+			if from := s.bestOf(s.o.Spend, side.allowed); from != nil {
+				s.climb(ctx, from, s.o.Spend, anewOnCurve, side.allowed)
+			}
+		}
+		o.Price = was
+		s.reprice()
+		if math.Abs(s.upTo(n, x.at[n])-price) <= sliver*price {
+			break
+		}
+	}
 }
 
 // cheaper searches at the price from which down more of an offer than the best holds belongs there, as far as was found: a set with more may

@@ -16,6 +16,7 @@ var boardCounter = Sentences{
 	{"Buy nothing here: at these prices nothing brings more than it costs.", "No compres nada aquí: a estos precios nada deja más de lo que cuesta.", "这里什么都别买：按这些价钱都挣不回本。"},
 	{"With the batches as they stand, buy nothing here: at these prices nothing brings more than it costs.", "Con las tandas como están, no compres nada aquí: a estos precios nada deja más de lo que cuesta.", "批次照旧的话，这里什么都别买：按这些价钱都挣不回本。"},
 	{"Nothing on offer pays beyond %[1]s with the batches as they stand.", "Más allá de %[1]s nada conviene con las tandas como están.", "批次照旧的话，超过 %[1]s 再买就不划算。"},
+	{"More money pays up to %[1]s at the least.", "Más dinero conviene al menos hasta %[1]s.", "钱再多，至少到 %[1]s 都划算。"},
 	{"Nothing on offer pays beyond %[1]s by the cards.", "Más allá de %[1]s nada conviene según la ficha.", "照配方卡，超过 %[1]s 再买就不划算。"},
 	{"Cook it so", "Cocínalo así", "这样做"},
 	{"day", "día", "日期"},

@@ -103,7 +103,9 @@ func TestStakeOfALossStays(t *testing.T) {
 		var stakes []string
 		for _, at := range []string{"2026-11-25 00:30", "2026-11-25 04:30", "2026-11-25 09:30"} { // all before lunch, so nothing has been felt yet
 			o.now = moments(t, at)
-			stakes = append(stakes, regexp.MustCompile(`<b>([0-9,.]+) USD</b> of contribution is at stake`).FindStringSubmatch(o.found("/rescue?lose=night+kettle%402026-11-24"))[1])
+			found := regexp.MustCompile(`<b>([0-9,.]+) USD</b> of contribution is at stake`).FindStringSubmatch(o.found("/rescue?lose=night+kettle%402026-11-24"))
+			require.NotEmpty(t, found)
+			stakes = append(stakes, found[1])
 		}
 		assert.NotEqual(t, "0.00", stakes[0])
 		assert.Equal(t, []string{stakes[0], stakes[0]}, stakes[1:], "%v", entries)

@@ -85,10 +85,10 @@ func CounterAnswer(a *counter.Answer) (lines []string) {
 	switch {
 	case a.Stops <= a.Costs+m.coin():
 		lines = append(lines, fmt.Sprintf("%s%s: beyond %s nothing on offer pays%s.", noMore, stand, m.Name(a.Costs), byCards(a)))
-	case a.Stops < 2*a.Spend-m.coin():
-		lines = append(lines, fmt.Sprintf("More money pays up to %s%s, and not beyond%s.", m.Name(a.Stops), stand, byCards(a)))
+	case a.Ends():
+		lines = append(lines, fmt.Sprintf("More money pays up to %s%s, and as far as was found not beyond%s.", m.Name(a.Stops), stand, byCards(a)))
 	default:
-		lines = append(lines, fmt.Sprintf("More money pays up to %s at the least%s.", m.Name(2*a.Spend), stand))
+		lines = append(lines, fmt.Sprintf("More money pays up to %s at the least%s: more than %s was not looked at.", m.Name(a.Stops), stand, m.Name(2*a.Spend)))
 	}
 	if text := CounterFreely(a); text != "" {
 		lines = append(lines, text)

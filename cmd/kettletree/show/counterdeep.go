@@ -94,7 +94,7 @@ func SwapText(w *counter.Swap, m Money) string {
 	}
 	text += fmt.Sprintf(": brings %s more", m.Name(w.Saves))
 	if w.Gone == 0 {
-		return text + ", nothing more goes off the menu."
+		return text + ". Nothing more goes off the menu."
 	}
 	return text + fmt.Sprintf(". That takes %s off the menu.", portions(w.Off))
 }

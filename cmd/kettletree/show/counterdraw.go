@@ -53,16 +53,22 @@ func CounterCurve(a *counter.Answer) []byte {
 	s.print("\"/>\n")
 	s.line(x(a.Spend), plotTop, x(a.Spend), bottom, 1, "none")
 	s.print(`<circle cx="%.1f" cy="%.1f" r="4" fill="#000000"/>`+"\n", x(a.Costs), y(a.Brings))
-	if a.Stops < last.Spend-m.coin() {
+	dashes := "More money pays, all that was looked at."
+	if a.Ends() {
+		dashes = fmt.Sprintf("Dashes: more than %s does not pay%s.", m.Show(a.Stops), byCards(a))
 		s.line(x(a.Stops), plotTop, x(a.Stops), bottom, 1, "5 4")
 	}
 	s.words(8, bottom+46, 11, "start", fmt.Sprintf("Line: %s in hand. Dot: what is bought.", m.Show(a.Spend)))
-	s.words(8, bottom+60, 11, "start", fmt.Sprintf("Dashes: more than %s does not pay%s.", m.Show(a.Stops), byCards(a)))
+	s.words(8, bottom+60, 11, "start", dashes)
 	s.print("</svg>\n")
 	return s.Bytes()
 }
 
 func describeSums(a *counter.Answer, m Money) string {
-	return fmt.Sprintf("With %s in hand, what is bought brings %s; from nothing to %s the best set brings up to %s, and more than %s does not pay%s.", m.Name(a.Spend),
-		m.Name(a.Brings), m.Name(a.Curve[len(a.Curve)-1].Spend), m.Name(a.Curve[len(a.Curve)-1].Brings), m.Name(a.Stops), byCards(a))
+	text := fmt.Sprintf("With %s in hand, what is bought brings %s; from nothing to %s the best set brings up to %s", m.Name(a.Spend),
+		m.Name(a.Brings), m.Name(a.Curve[len(a.Curve)-1].Spend), m.Name(a.Curve[len(a.Curve)-1].Brings))
+	if a.Ends() {
+		text += fmt.Sprintf(", and more than %s does not pay%s", m.Name(a.Stops), byCards(a))
+	}
+	return text + "."
 }
