@@ -5,6 +5,7 @@ package main
 // No page that is read on a phone is longer than eight screens of it.
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -20,7 +21,7 @@ func TestBrowserHeights(t *testing.T) {
 		b.until(`!document.querySelector("[data-again]")`, path+" is worked out")
 		high := evaluate[float64](b, "document.documentElement.scrollHeight")
 		t.Logf("%5.0f px %s", high, path)
-		if path != "/guide" { // which is handed out on paper: what it says first, of the pot and of safety, is not folded
+		if path != "/guide" && !strings.HasPrefix(path, "/clock") { // the one is handed out on paper, and in the other no kettle that is to be lit tonight may be folded away
 			assert.LessOrEqual(t, high, float64(tallest), path)
 		}
 	}

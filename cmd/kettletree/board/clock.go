@@ -41,25 +41,13 @@ type planned struct{ Name, Batch, Starts string }
 
 // clockDay are the rows of one day.
 type clockDay struct {
-	Date  string
-	Past  []*clock.Row // of today, done by now
-	Rows  []*clock.Row
-	Later []*clock.Row // behind those, folded
+	Date string
+	Past []*clock.Row // of today, done by now
+	Rows []*clock.Row
 }
 
-// openRows is how many rows stand open: more are too long a way for a thumb.
+// openRows is how many rows of a sheet stand open: more are too long a way for a thumb.
 const openRows = 14
-
-// fold has the first rows stand open, over all days.
-func (c *clockAnswer) fold() {
-	room := openRows
-	for n := range c.Groups {
-		g := &c.Groups[n]
-		open := min(room, len(g.Rows))
-		g.Rows, g.Later = g.Rows[:open], g.Rows[open:]
-		room -= open
-	}
-}
 
 // wholeWeek stands for all days in ?on=.
 const wholeWeek = "all"
@@ -117,7 +105,6 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 		}
 		at.Rows = append(at.Rows, r)
 	}
-	c.fold()
 	return c, nil
 }
 
