@@ -21,6 +21,7 @@ vessels: {great pot: {holds: 40 L}, deep fryer: {holds: 8 L}}
 bought:
   bones:  {price: 2/kg, raw: yes, allergens: []}
   leek:   {price: 2/kg, allergens: []}
+  slaked lime: {price: 2/kg, allergens: []}
   flour:  {price: 1/kg, allergens: [wheat]}
   potato: {price: 1/kg, allergens: []}
 steps:
@@ -32,7 +33,7 @@ steps:
     cooks through: yes
     batches: {mon-sat: 1}
   chips: {takes: [2 kg potato], gives: [1 kg chips], vessel: deep fryer, batches: {mon-sat: 1}}
-  skins: {takes: [1 kg flour], gives: [0.95 kg skins], station: pastry, batches: {mon-sat: 1}}
+  skins: {takes: [1 kg flour, 5 g slaked lime], gives: [0.95 kg skins], station: pastry, batches: {mon-sat: 1}}
 made: {broth: {keeps: 2 days, density: 1 kg/L}, chips: {keeps: 1 day}, skins: {keeps: 2 days}}
 dishes: {bowl: {price: 8, takes: [150 mL broth, 40 g skins, 30 g chips], sells: 12}}
 `
@@ -45,9 +46,10 @@ dishes: {bowl: {price: 8, takes: [150 mL broth, 40 g skins, 30 g chips], sells: 
 	}
 	assert.Equal(t, []string{tongue.Steam, tongue.Lower, tongue.FullPot}, got["great pot"])
 	assert.Equal(t, []string{tongue.Steam, tongue.HotFat}, got["deep fryer"])
-	assert.Empty(t, got["pastry"])
+	assert.Equal(t, []string{tongue.Lime}, got["pastry"])
+	assert.Contains(t, a.Cautions, tongue.Lime)
 	assert.Equal(t, []string{tongue.Steam, tongue.Lower, tongue.FullPot}, got["day cook"])
-	assert.Equal(t, []string{tongue.Steam, tongue.HotFat}, got["porter"])
+	assert.Equal(t, []string{tongue.Steam, tongue.HotFat, tongue.Lime}, got["porter"], "the skins are rolled by whoever has time")
 }
 
 // A caution stands on the sheet of each language or of none, whichever name speaks of frying; and on that of who serves what is fried to

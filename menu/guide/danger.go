@@ -25,6 +25,7 @@ type Dangers struct {
 	Reheats   bool                `json:"reheats"`            // what was cooked before is heated again there
 	Boils     bool                `json:"boils"`              // something goes into a pot that is on the heat already
 	Heavy     bool                `json:"heavy"`              // in a pot that one person can't carry
+	Lime      bool                `json:"lime"`               // slaked lime or quicklime is handled there
 	Night     bool                `json:"night"`              // at an hour at which nobody tends a fire alone
 	Cooks     bool                `json:"cooks_raw"`          // something raw is cooked through there
 	Cools     bool                `json:"cools"`              // what was cooked there is kept, and so must be cooled or held hot
@@ -64,10 +65,11 @@ func (b *builder) dangers(steps []int) Dangers {
 		add(&d.May, b.May[s]...)
 		d.Hot = d.Hot || hot
 		d.Fat = d.Fat || b.HotFat(s)
+		d.Lime = d.Lime || b.Lime(s)
 		d.Reheats = d.Reheats || b.Heat[s] == kitchen.Reheats
 		d.Boils = d.Boils || b.OnBurner(s) && slices.ContainsFunc(st.Takes, func(l graph.Line) bool { return l.InAt > 0 })
 		d.Heavy = d.Heavy || b.OnBurner(s) && b.Vessels[card.Vessel].Holds >= clock.BigPot
-		for minute := card.Starts; hot && card.Starts != flow.Untimed && minute <= card.Starts+st.Length(); minute += 30 {
+		for minute := card.Starts; b.OnFire(s) && card.Starts != flow.Untimed && minute <= card.Starts+st.Length(); minute += 30 {
 			d.Night = d.Night || clock.AtNight(minute)
 		}
 		for _, o := range st.Gives {

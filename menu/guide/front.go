@@ -341,6 +341,9 @@ func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 	if d.Heavy {
 		add(t.ended(t.say(tongue.FullPot)))
 	}
+	if d.Lime {
+		add(t.ended(t.say(tongue.Lime)))
+	}
 	if d.Night {
 		add(t.ended(t.say("nobody tends a fire alone at night, and no fire is left unattended; mind the fire code")))
 	}

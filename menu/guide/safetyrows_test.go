@@ -53,6 +53,7 @@ var restsOn = map[string]string{
 	"%q is served with raw %s, and the file does not say that they are pasteurised%s": "3-302.13",
 	tongue.InOil:      inOilAdvice,
 	tongue.Histamine:  scombroid,
+	tongue.Lime:       "it burns: OSHA, Chemical Sampling Information, Calcium hydroxide, after the NIOSH Pocket Guide; food grade: 21 CFR 184.1205, and 184.1210 from memory; the rest: " + commonPractice,
 	tongue.TakeInCold: "3-202.11(A); " + scombroid,
 	"raw food that is served raw, with the advisory, is ready to eat (%[1]s, from memory)":                                                                  "1-201.10(B), ready-to-eat food; 3-401.11(D); 3-603.11",
 	"in oil or fat %[1]s at most, the day made counted":                                                                                                     inOilAdvice,

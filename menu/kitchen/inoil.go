@@ -196,6 +196,12 @@ func (k *Kitchen) OnBurner(step int) bool {
 	return v >= 0 && k.Vessels[v].Burners > 0
 }
 
+// OnFire tells whether a step has a fire to be minded: a burner under its pot, or an oven or smoker in which it is cooked or heated. A tub of brine
+// has none.
+func (k *Kitchen) OnFire(step int) bool {
+	return k.OnBurner(step) || k.Steps[step].Vessel >= 0 && (k.Cooks(step) || k.Heat[step] == Reheats)
+}
+
 // namedOf tells whether a name of an item holds one of some words of its language.
 func (r *reader) namedOf(item int, words, but map[string][]string) bool {
 	return slices.ContainsFunc(r.namesOf(item), func(n OtherName) bool {

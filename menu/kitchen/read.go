@@ -256,7 +256,7 @@ func (r *reader) connect() {
 			r.checkOffHeat(rec, st, &r.k.Steps[s])
 			r.checkWork(rec, st, s)
 			r.unattended(rec, st, &r.k.Steps[s])
-			r.fireAlone(rec, st, &r.k.Steps[s])
+			r.fireAlone(rec, st, s)
 			r.k.Terms.Share[s] = r.shareRule(rec, st)
 		}
 	}
@@ -273,6 +273,7 @@ func (r *reader) connect() {
 	r.k.findRaw()
 	r.k.findInOil(r.namedOf)
 	r.k.findHistamine(r.namedOf)
+	r.k.findLime(r.namedOf)
 	r.findHotFat()
 	if r.found.Err() == nil {
 		r.checkRaw()

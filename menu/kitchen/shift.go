@@ -168,8 +168,9 @@ func (s *Shift) at(minute int) int {
 const nightBegins, nightEnds = 22 * 60, 6 * 60
 
 // fireAlone advises of a step that is on the fire at night with one person there, or with none.
-func (r *reader) fireAlone(rec *recipe, st graph.Step, card *StepCard) {
-	if len(r.k.Shifts) == 0 || card.Vessel < 0 || r.k.Vessels[card.Vessel].Burners == 0 || card.Starts == flow.Untimed {
+func (r *reader) fireAlone(rec *recipe, st graph.Step, s int) {
+	card := &r.k.Steps[s]
+	if len(r.k.Shifts) == 0 || !r.k.OnFire(s) || card.Starts == flow.Untimed {
 		return
 	}
 	fewest, at, on := 2, 0, 0

@@ -138,6 +138,10 @@ var timetable = Sentences{
 	{FullPot,
 		"Nadie levanta una olla llena: vacíala con cucharón o por el grifo, y que dos lleven lo pesado.",
 		"满锅谁也不要抬：用勺舀出或从龙头放出，重物两个人抬。"},
+	{Lime,
+		"La cal apagada y la cal viva queman los ojos y la piel: gafas protectoras y guantes, y si entra en un ojo, enjuaga con agua 15 minutos y ve al médico. " +
+			"Échala poco a poco en agua fría, nunca agua encima: la cal viva hierve. Solo de grado alimentario, y enjuaga bien lo que estuvo en ella.",
+		"熟石灰和生石灰会灼伤眼睛和皮肤：戴护目镜和手套，入眼用清水冲 15 分钟并就医。要一点一点加进冷水里搅匀，绝不可往石灰上倒水：生石灰遇水会沸腾。只用食品级的，食物要冲洗干净。"},
 	{"nobody tends a fire alone at night, and no fire is left unattended; mind the fire code",
 		"De noche nadie cuida un fuego a solas, y ningún fuego arde sin nadie presente; cumple las normas contra incendios.",
 		"夜里不可一个人看火，没有人在场就不可有火；遵守消防规定。"},

@@ -1,0 +1,33 @@
+package kitchen
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// What burns and what is the fruit. That calcium hydroxide burns eyes and skin, and is food of its grade: OSHA, Chemical Sampling Information,
+// "Calcium hydroxide", which cites the NIOSH Pocket Guide and 21 CFR 184.1205.
+func TestLime(t *testing.T) {
+	for _, c := range []struct {
+		language, bought string
+		want             bool
+	}{
+		{"en", "slaked lime", true}, {"en", "Cal", true}, {"en", "cal (food grade)", true}, {"en", "pickling lime", true}, {"en", "quicklime", true},
+		{"en", "lime", false}, {"en", "limes", false}, {"en", "pickled lime", false}, {"en", "lime juice", false}, {"en", "low cal mayonnaise", false}, {"en", "calamari", false},
+		{"es", "cal viva", true}, {"es", "cal para nixtamal", true}, {"es", "caldo", false}, {"es", "lima", false},
+		{"zh", "食用熟石灰", true}, {"zh", "生石灰", true}, {"zh", "青柠", false},
+	} {
+		src := strings.ReplaceAll("language: "+c.language+`
+bought: {X: {price: 5/kg, allergens: []}, corn: {price: 1/kg, allergens: []}}
+steps: {boil: {takes: [1 kg corn, 5 g X], gives: [1 kg hominy], batches: as needed}, warm: {takes: [1 kg hominy], gives: [1 kg warm], batches: as needed}}
+dishes: {bowl: {price: 9, takes: [100 g warm], sells: 5}}
+`, "X", c.bought)
+		k, faults := Read("kitchen.yaml", []byte(src))
+		require.NoError(t, faults.Err(), c.bought)
+		assert.Equal(t, c.want, k.Lime(0), c.bought)
+		assert.False(t, k.Lime(1), "what was boiled in it has been rinsed")
+	}
+}
