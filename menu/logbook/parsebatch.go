@@ -15,8 +15,8 @@ import (
 
 var (
 	batchEnds = regexp.MustCompile(` +x ?[0-9]|:| *->| +gives | +of `)
-	partEnds  = regexp.MustCompile(` *,| +lot | +of `)
-	partMarks = regexp.MustCompile(` *,| +of `)
+	partEnds  = regexp.MustCompile(` *,| +lot | +(?:of|into|from) `)
+	partMarks = regexp.MustCompile(` *,| +(?:of|into|from) `)
 	times     = regexp.MustCompile(`^x ?([0-9.]+)`)
 	gives     = regexp.MustCompile(`^(?:->|gives )`)
 	dayWord   = regexp.MustCompile(`^[^ :,]+`)
@@ -120,16 +120,16 @@ func (r *reader) ofBatch() error {
 	return r.ofDay()
 }
 
-// putIn and out read AMOUNT [lot MARK], ... [of STEP [of DAY]]. Step stays "" where none was written.
+// putIn and out read AMOUNT [lot MARK], ... [of STEP [of DAY]], and into or from for the first of. Step stays "" where none was written.
 func (r *reader) putIn() (err error) {
-	if r.e.Takes, err = r.amounts(partEnds, partMarks, onceALot); err != nil || !r.next("of ") {
+	if r.e.Takes, err = r.amounts(partEnds, partMarks, onceALot); err != nil || !r.next("of ") && !r.next("into ") {
 		return err
 	}
 	return r.ofBatch()
 }
 
 func (r *reader) out() (err error) {
-	if r.e.Gives, err = r.amounts(partEnds, partMarks, once); err != nil || !r.next("of ") {
+	if r.e.Gives, err = r.amounts(partEnds, partMarks, once); err != nil || !r.next("of ") && !r.next("from ") {
 		return err
 	}
 	return r.ofBatch()
