@@ -21,6 +21,7 @@ import (
 type Labels struct {
 	Kitchen string   `json:"kitchen"`
 	Code    string   `json:"code"`   // that the date marks follow
+	Days    []string `json:"days"`   // 2006-01-02, that were asked for; none where nothing is made on any
 	Labels  []Label  `json:"labels"` // by day, then by the time at which it is there
 	Says    []string `json:"notes,omitempty"`
 	Caution string   `json:"caution"`
@@ -103,12 +104,15 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 	m := &marks{Week: w, voice: voice, dates: w.Dates(w.Case.Schedule, played.Record)}
 	m.happened()
 	m.read(played.Record)
-	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Cold: w.Code.Chilled(), Letter: w.Code.Letters(), Labels: []Label{}, Caution: voice.Sentences(voice.Word(kitchen.Caution),
+	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Cold: w.Code.Chilled(), Letter: w.Code.Letters(), Days: []string{}, Labels: []Label{}, Caution: voice.Sentences(voice.Word(kitchen.Caution),
 		voice.Say("Allergens are as the kitchen file states them: check them against the packages."))}
 	if w.Code.Keeps == 0 {
 		a.Says = append(a.Says, voice.Say("no number of days for ready food stands in %[1]s: the last day is the kitchen's own", w.Code.Title))
 	} else if w.Code.Ready != "" { // 3-501.17(B)
 		a.Says = append(a.Says, voice.Say("packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand"))
+	}
+	for _, d := range days {
+		a.Days = append(a.Days, w.Date(d).Format(time.DateOnly))
 	}
 	for _, g := range m.merged() {
 		night := (g.begun || m.timed(g)) && slices.Contains(days, w.Today(w.From.Add(time.Duration(g.at)*time.Minute)))

@@ -107,8 +107,7 @@ const (
 
 // Lime is the caution on it. That it burns eyes and skin: OSHA, Chemical Sampling Information, "Calcium hydroxide", after the NIOSH Pocket Guide;
 // food grade: 21 CFR 184.1205 and 184.1210, the second from memory; the rest: common practice, no source.
-const Lime = "slaked lime and quicklime burn eyes and skin: wear goggles and gloves. In an eye: rinse with water for 15 minutes and get a doctor. " +
-	"Stir it into cold water a little at a time, never water onto it: quicklime boils up. Food grade only, and rinse the food well"
+const Lime = "slaked lime and quicklime burn eyes and skin: wear goggles and gloves. In an eye: rinse with water for 15 minutes and get a doctor. Stir it into cold water a little at a time, never water onto it: quicklime boils up. Food grade only, and rinse the food well"
 
 // Voice says the sentences of [Shared] and [Board] in a language, with the figures of a region. The zero Voice speaks English.
 type Voice struct {

@@ -52,14 +52,41 @@ func Labels(p Page, a *clock.Labels) string {
 			t.remark(brief(a, cool))
 		}
 	}
-	if len(a.Labels) == 0 {
-		b.WriteString(p.text(0, say("Nothing is made that day.")))
-	}
+	b.WriteString(p.text(0, p.labelHead(a)) + "\n")
 	b.WriteString(t.on(p))
 	b.WriteString(notes(p, a.Says))
 	b.WriteString("\n" + p.text(0, p.Voice.Sentences(a.Code+say("."), a.Caution)))
 	b.WriteString(p.unreviewed())
 	return b.String()
+}
+
+// labelHead is what stands above labels: their days, for a weekday is the next one.
+func (p Page) labelHead(a *clock.Labels) string {
+	days := p.labelDays(a)
+	switch {
+	case days == "":
+		return p.Voice.Say("Nothing is made.")
+	case len(a.Labels) == 0:
+		return capital(p.Voice.Say("%[1]s: nothing is made.", days))
+	}
+	return capital(p.Voice.Say("%[1]s: labels for what is made.", days))
+}
+
+// labelDays are the days of labels: one, from the first to the last, or each where some between are left out.
+func (p Page) labelDays(a *clock.Labels) string {
+	if len(a.Days) == 0 {
+		return ""
+	}
+	first, last := a.Days[0], a.Days[len(a.Days)-1]
+	from, _ := time.Parse(time.DateOnly, first) // [clock.LabelsOn] wrote them
+	if n := len(a.Days); n > 2 && from.AddDate(0, 0, n-1).Format(time.DateOnly) == last {
+		return p.Voice.Say("%[1]s to %[2]s", p.labelDay(first), p.labelDay(last))
+	}
+	var days []string
+	for _, d := range a.Days {
+		days = append(days, p.labelDay(d))
+	}
+	return p.Voice.List(days)
 }
 
 // rawIn says what is raw in a lot, and that nobody has said whether its eggs are pasteurised.
@@ -231,9 +258,12 @@ type printedLabel struct {
 func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	say := p.Voice.Say
 	page := struct {
-		Lang, Title, Code, Caution, Unreviewed, Nothing string
+		Lang, Title, Head, Code, Caution, Unreviewed string
 		Labels                                          []printedLabel
-	}{Lang: p.Voice.Lang(), Title: p.titled(say("Labels"), a.Kitchen), Code: a.Code + say("."), Caution: a.Caution, Nothing: say("Nothing is made that day.")}
+	}{Lang: p.Voice.Lang(), Title: p.titled(say("Labels"), a.Kitchen), Head: p.labelHead(a), Code: a.Code + say("."), Caution: a.Caution}
+	if days := p.labelDays(a); days != "" {
+		page.Title = p.titled(say("%[1]s, %[2]s", say("Labels"), days), a.Kitchen)
+	}
 	if !p.Voice.English() {
 		page.Unreviewed = say(tongue.Unreviewed)
 	}
@@ -243,7 +273,7 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	for _, l := range a.Labels {
 		v := printedLabel{Item: l.Item, Amount: p.labelAmount(l), Lot: say("lot %[1]s", cmp.Or(l.Lot, "________")),
 			Made:    say("Made %[1]s", p.madeOn(l)),
-			Because: tongue.Unbroken(capital(l.Because)), Cool: tongue.Unbroken(p.coolWords(l)), Last: say("Use by NOT KNOWN")}
+			Because: tongue.Unbroken(capital(l.Because)), Cool: tongue.Unbroken(brief(a, p.coolWords(l))), Last: say("Use by NOT KNOWN")}
 		if l.UseBy != nil {
 			v.Last = say("Use by %[1]s, end of day", p.lastDay(l))
 		}

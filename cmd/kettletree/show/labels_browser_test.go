@@ -54,7 +54,7 @@ func pagesOfLabels(pdf []byte) (labels map[string]map[string]bool, on map[string
 	return labels, on
 }
 
-// No printed label is cut by the end of a page, none but the last, above the cautions, has a page to itself, and no page has the cautions alone: on A4 and on US letter paper, in each language.
+// No printed label is cut by the end of a page, none but the last has a page to itself, and no page has the cautions alone: on A4 and on US letter paper, in each language.
 func TestBrowserLabelsOnPaper(t *testing.T) {
 	browser := printing(t)
 	leaf := regexp.MustCompile(`/Type\s*/Page[^s]`)
@@ -85,6 +85,29 @@ func TestBrowserLabelsOnPaper(t *testing.T) {
 					assert.Len(t, on, len(leaf.FindAll(pdf, -1)), "%s: a page without any", of)
 				}
 			}
+		}
+	}
+}
+
+// Labels stand in rows, three on a sheet of A4, so that a sheet is cut along its whole width.
+func TestBrowserLabelsInRows(t *testing.T) {
+	browser := printing(t)
+	a, err := clock.LabelsOn(t.Context(), weektest.ExampleWeek(t, "three-kettles"), []int{1}, tongue.Voice{})
+	require.NoError(t, err)
+	text, err := LabelPage(Page{}, a)
+	require.NoError(t, err)
+	const printed = 733 // px at 96 to the inch: A4 less margins of 8 mm
+	require.NoError(t, chromedp.Do(browser, chromedp.EmulateViewport(printed, 1123), chromedp.Navigate("file://"+onFile(t, text))))
+	rules, err := chromedp.Run(browser, chromedp.Evaluate[int](forPrint))
+	require.NoError(t, err)
+	require.Positive(t, rules)
+	got, err := chromedp.Run(browser, chromedp.Evaluate[[][2]float64](`[...document.querySelectorAll("article")].map(e => e.getBoundingClientRect()).map(r => [r.top, r.bottom])`))
+	require.NoError(t, err)
+	require.Greater(t, len(got), 6)
+	for n, box := range got {
+		assert.Equal(t, got[n-n%3][0], box[0], "label %d", n+1)
+		if n >= 3 {
+			assert.Greater(t, box[0], got[n-n%3-1][1])
 		}
 	}
 }

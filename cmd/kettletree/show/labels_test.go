@@ -29,3 +29,24 @@ func TestLabelsSayDayOne(t *testing.T) {
 		assert.Contains(t, Labels(Page{Voice: voice, Width: 200}, a), says)
 	}
 }
+
+// The days stand at the head, on the page too, for a weekday is the next one: also where nothing is made on it.
+func TestLabelsSayTheirDays(t *testing.T) {
+	for tag, says := range map[language.Tag][3]string{
+		language.English:           {"Tue 24 Nov: labels", "Mon 23 Nov to Sun 29 Nov: labels", "Sun 29 Nov: nothing is made."},
+		language.Spanish:           {"Mar 24 nov: etiquetas", "lun 23 nov a dom 29 nov: etiquetas", "Dom 29 nov: no se hace nada."},
+		language.SimplifiedChinese: {"11月24日（周二）：制作食品的标签", "11月23日（周一）至11月29日（周日）：制作食品的标签", "11月29日（周日）：什么也不做。"},
+	} {
+		w, _ := weektest.ExampleWeek(t, "first-pot").InLanguage(tag)
+		for n, days := range [][]int{{1}, {0, 1, 2, 3, 4, 5, 6}, {6}} {
+			a, err := clock.LabelsOn(t.Context(), w, days, tongue.In(tag))
+			require.NoError(t, err)
+			assert.Len(t, a.Days, len(days))
+			page, err := LabelPage(Page{Voice: tongue.In(tag)}, a)
+			require.NoError(t, err)
+			for _, text := range []string{string(page), Labels(Page{Voice: tongue.In(tag), Width: 200}, a)} {
+				assert.Contains(t, text, says[n])
+			}
+		}
+	}
+}
