@@ -62,8 +62,8 @@ func FormatPieces(x float64) string {
 	return strconv.FormatFloat(whole, 'f', 0, 64) + sign
 }
 
-// Handy is a quantity in the smaller of two units where it is less than one of the larger, and in the larger from a thousand on: 450 g
-// for 0.45 kg, 1.25 kg for 1250 g, 8 oz for half a pound.
+// Handy is a quantity in the smaller of two units where a scale shows less than one of the larger, and in the larger from there on: 450 g
+// for 0.45 kg, 1.25 kg for 1250 g, 8 oz for half a pound; what a scale shows as 1 kg is never 1000 g.
 func (q Quantity) Handy() Quantity {
 	in := func(name string) Quantity {
 		u, _ := unitSpelt(name) // one of ours
@@ -71,12 +71,14 @@ func (q Quantity) Handy() Quantity {
 	}
 	switch small, ok := smallerUnit[q.Unit.Name]; {
 	case ok && math.Abs(q.Amount) < 1:
-		return in(small)
-	case q.Unit.Name == "g" && math.Abs(q.Amount) >= 1000:
+		if less := in(small); math.Abs(less.OnScale().Base()) < q.Unit.Factor-dust {
+			return less
+		}
+	case q.Unit.Name == "g" && math.Abs(q.OnScale().Amount) >= 1000:
 		return in("kg")
 	case q.Unit.Name == "qt" && math.Abs(q.Amount) < 0.5:
 		return in("fl oz")
-	case q.Unit.Name == "mL" && math.Abs(q.Amount) >= 1000:
+	case q.Unit.Name == "mL" && math.Abs(q.OnScale().Amount) >= 1000:
 		return in("L")
 	}
 	return q

@@ -48,6 +48,18 @@ func TestFormatPieces(t *testing.T) {
 	}
 }
 
+// What rounds up to one of the larger unit is shown in that: a scale never shows 1000 g, or 16 oz, beside kilos or pounds.
+func TestHandyOnScale(t *testing.T) {
+	for written, shown := range map[string]string{
+		"0.45 kg": "450 g", "0.9996 kg": "1 kg", "0.998 kg": "1 kg", "0.997 kg": "995 g", "999.8 g": "1 kg", "1250 g": "1.25 kg", "0.9999 L": "1 L", "999 mL": "1 L", "996 mL": "995 mL",
+		"0.5 lb": "8 oz", "0.9999 lb": "1 lb", "0.99 lb": "15.8 oz", "0 kg": "0 g",
+	} {
+		q, err := Parse(written)
+		require.NoError(t, err)
+		assert.Equal(t, shown, q.Handy().OnScale().String(), written)
+	}
+}
+
 func TestTyped(t *testing.T) {
 	for written, shown := range map[string]string{"0.7 kg": "0.7 kg", "0.02 L": "20 mL", "0.008 kg": "8 g", "0.1 kg": "0.1 kg", "0.05 lb": "0.8 oz", "0 kg": "0 kg", "2500 g": "2500 g", "0.05 each": "0.05 each"} {
 		q, err := Parse(written)
