@@ -65,20 +65,21 @@ type Offered struct {
 	Item   string    `json:"item"`
 	Many   string    `json:"-"` // what several of it are called, where it is counted
 	Unit   string    `json:"unit"`
-	Price  float64   `json:"price"`               // for one unit
-	Usual  float64   `json:"usual_price"`         // what the file says
-	There  *float64  `json:"there"`               // what can be bought of it; null where nobody said
-	Buy    float64   `json:"buy"`                 // 0 for none
-	Pieces []float64 `json:"pieces,omitempty"`    // which, by what they weigh
-	Packs  int       `json:"packs,omitempty"`     // how many
-	Costs  float64   `json:"costs"`               // of that
-	UpTo   float64   `json:"worth_up_to"`         // the price up to which so much of it belongs there; 0 when none is bought
-	More   float64   `json:"more"`                // as much more of it belongs there at that price, be it in other pieces; 0 where there is no more
-	MoreAt float64   `json:"more_up_to"`          // the highest price, up to what it costs, at which more of it belongs there; 0 for none
-	Until  string    `json:"as_usual_from"`       // 2006-01-02: from then on its usual supplier brings it
-	From   string    `json:"usual_from"`          // who that is; "" where the file does not say
-	Loose  float64   `json:"unweighed,omitempty"` // what lies there in pieces that nobody has weighed
-	Looked float64   `json:"looked_at,omitempty"` // no more of it was looked at, though more is there: four times what the days take
+	Price  float64   `json:"price"`                 // for one unit
+	Usual  float64   `json:"usual_price"`           // what the file says
+	There  *float64  `json:"there"`                 // what can be bought of it; null where nobody said
+	Buy    float64   `json:"buy"`                   // 0 for none
+	Pieces []float64 `json:"pieces,omitempty"`      // which, by what they weigh
+	Packs  int       `json:"packs,omitempty"`       // how many
+	Costs  float64   `json:"costs"`                 // of that
+	UpTo   float64   `json:"worth_up_to"`           // the price up to which so much of it belongs there; 0 when none is bought
+	More   float64   `json:"more"`                  // as much more of it belongs there at that price, be it in other pieces; 0 where there is no more
+	MoreAt float64   `json:"more_up_to"`            // the highest price, up to what it costs, at which more of it belongs there; 0 for none
+	Until  string    `json:"as_usual_from"`         // 2006-01-02: from then on its usual supplier brings it
+	From   string    `json:"usual_from"`            // who that is; "" where the file does not say
+	Loose  float64   `json:"unweighed,omitempty"`   // what lies there in pieces that nobody has weighed
+	Scant  float64   `json:"pieces_less,omitempty"` // by so much the pieces come to less than was said, and that is too little for one more
+	Looked float64   `json:"looked_at,omitempty"`   // no more of it was looked at, though more is there: four times what the days take
 }
 
 // Off is a dish that can't all be served.
@@ -99,12 +100,15 @@ type Cut struct {
 	Step    string  `json:"step"`
 	Batches float64 `json:"batches"` // that are due
 	Made    float64 `json:"made"`
-	Lacks   string  `json:"lacks"`      // what it is short of
-	Item    string  `json:"item"`       // what comes out of it first
-	Unit    string  `json:"unit"`       // of that
-	Gives   float64 `json:"gives"`      // so much of it
-	Of      float64 `json:"of"`         // where all of the batches are made
-	Loses   float64 `json:"full_loses"` // what is earned less where enough is bought for all of it; 0 where that can't be
+	Lacks   string  `json:"lacks"`       // what it is short of
+	Item    string  `json:"item"`        // what comes out of it first
+	Unit    string  `json:"unit"`        // of that
+	Gives   float64 `json:"gives"`       // so much of it
+	Of      float64 `json:"of"`          // where all of the batches are made
+	Why     string  `json:"no_more"`     // why no more of that is bought, though it is on offer: "does not pay", "money", "car", "not enough" of it there, "short of it" for something else that it then lacks, "others" where another batch then lacks something; else ""
+	Loses   float64 `json:"full_loses"`  // what is earned less where enough is bought for all of it; 0 where that can't be
+	Leave   bool    `json:"leave"`       // so little is made that it is better left
+	Costs   float64 `json:"leave_costs"` // what is earned less when it is left
 }
 
 const penny = 0.01 // of money
@@ -119,7 +123,7 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 	if y := s.standing(best.rungs); y.counts >= best.counts-penny { // nothing is cooked otherwise for less
 		best = y
 	}
-	x, loses := s.full(ctx, best)
+	x, why := s.full(ctx, best)
 	s.cook(x.way)
 	none := s.none()
 	a := &Answer{From: s.From.Format(time.DateOnly), Days: s.Days, After: s.onward.Days, Spend: s.o.Spend, Carry: s.o.Carry / 1000,
@@ -141,7 +145,8 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 	a.Empty = worth.Books(empty, player.Play(empty, nil)).Contribution
 	o := player.Play(c, nil)
 	a.Contribution = worth.Books(c, o).Contribution
-	a.Cut = append(a.Cut, s.cut(o, c, loses)...)
+	a.Cut = append(a.Cut, s.cut(o, c, why)...)
+	a.leave()
 	a.Off = append(a.Off, s.offMenu(o)...)
 	was, err := s.Week.Play(ctx)
 	if err == nil {
@@ -191,7 +196,7 @@ func (s *Search) line(n int, x, best *purchase) Offered {
 	unit := it.Unit.Factor
 	r := s.ladders[n][x.rungs[n]]
 	l := Offered{Item: it.Name, Many: it.Many, Unit: it.Unit.Name, Price: o.Price * unit, Usual: s.Case.Flow.Price(o.Item) * unit, Buy: r.amount / unit,
-		Costs: r.amount * o.Price, UpTo: s.upTo(n, min(r.amount, best.at[n])) * unit, Until: s.Date(s.until[n]).Format(time.DateOnly), From: s.Bought[o.Item].From, Loose: o.Unweighed / unit}
+		Costs: r.amount * o.Price, UpTo: s.upTo(n, min(r.amount, best.at[n])) * unit, Until: s.Date(s.until[n]).Format(time.DateOnly), From: s.Bought[o.Item].From, Loose: o.Unweighed / unit, Scant: o.Scant / unit}
 	if x.at[n] > best.at[n] { // a trifle, to fill a pot
 		l.UpTo = max(l.UpTo, l.Price)
 	}
@@ -253,14 +258,26 @@ func (s *Search) offMenu(o *flow.Outcome) (list []Off) {
 	return list
 }
 
-// cut lists the batches that are not all made; loses is what is earned less with all of one.
-func (s *Search) cut(o *flow.Outcome, c flow.Case, loses map[int]float64) (list []Cut) {
+// leave takes out of what is to be cooked otherwise what had better be left.
+func (a *Answer) leave() {
+	for _, x := range a.Cut {
+		for n := range a.Batches {
+			if b := &a.Batches[n]; x.Leave && b.Date == x.Date && b.Step == x.Step {
+				b.Is -= x.Batches
+			}
+		}
+	}
+	a.Batches = slices.DeleteFunc(a.Batches, func(b Moved) bool { return math.Abs(b.Is-b.Was) < 0.005 })
+}
+
+// cut lists the batches that are not all made, and why.
+func (s *Search) cut(o *flow.Outcome, c flow.Case, why map[int]scant) (list []Cut) {
 	for r, b := range c.Schedule.Batches {
 		ran := o.Ran[r]
 		if b.Day >= s.Days || b.Size-ran.Batches < 0.005 {
 			continue
 		}
-		x := Cut{Date: s.Date(b.Day).Format(time.DateOnly), Step: s.Graph.Steps[b.Step].Name, Batches: b.Size, Made: ran.Batches, Loses: max(0, loses[r])}
+		x := Cut{Date: s.Date(b.Day).Format(time.DateOnly), Step: s.Graph.Steps[b.Step].Name, Batches: b.Size, Made: ran.Batches, Why: why[r].why, Loses: max(0, why[r].loses)}
 		if ran.Limit >= 0 {
 			x.Lacks = s.Graph.Items[ran.Limit].Name
 		}
@@ -268,8 +285,23 @@ func (s *Search) cut(o *flow.Outcome, c flow.Case, loses map[int]float64) (list 
 			q := s.QuantityOn(b.Step, gives[0].Item, c.Flow.Gives(b.Step, 0))
 			x.Item, x.Unit, x.Gives, x.Of = s.Graph.Items[gives[0].Item].Name, q.Unit.Name, q.Amount*ran.Batches, q.Amount*b.Size
 		}
+		if ran.Batches > nearly && ran.Batches < trifling*b.Size {
+			costs := s.unlit(c, r)
+			x.Leave, x.Costs = costs <= hair*s.o.Spend, max(0, costs)
+		}
 		list = append(list, x)
 	}
 	slices.SortStableFunc(list, func(a, b Cut) int { return strings.Compare(a.Date, b.Date) })
 	return list
+}
+
+// unlit is what is earned less when a batch is left.
+func (s *Search) unlit(c flow.Case, batch int) float64 {
+	books, _ := s.onward.Play(c)
+	with := books.Contribution
+	left := *c.Schedule
+	left.Batches = slices.Clone(left.Batches)
+	left.Batches[batch].Unlit = true
+	books, _ = s.onward.Play(flow.Case{Flow: c.Flow, Schedule: &left})
+	return with - books.Contribution
 }

@@ -46,5 +46,83 @@ dishes:
 		require.InDelta(t, 9, cut.Gives, 1e-9)
 		require.InDelta(t, 10, cut.Of, 1e-9)
 		require.InDelta(t, 0.92, cut.Loses, 1e-9)
+		require.Equal(t, WhyPays, cut.Why)
+	}
+}
+
+// stewCart sells nine plates of 1 L each, of a kettle of 10 L.
+const stewCart = `
+kitchen: Stew Cart
+open: mon
+services: {lunch: 11:30-14:30}
+bought:
+  bones: {price: 0.02/kg, keeps: 1 day, arrives: mon, allergens: []}
+  leek:  {price: 1/kg, keeps: 1 day, arrives: mon, allergens: []}
+steps:
+  boil: {takes: [10 kg bones, 1 kg leek], gives: [10 L broth], batches: {mon: 1}, starts: "06:00"}
+made:
+  broth: {keeps: 1 day}
+dishes:
+  stew: {price: 9, takes: [1 L broth], sells: {lunch: 9}}
+`
+
+// Where a batch lacks what hangs there unbought, the answer says why. By hand: of 0.5 kg of leek half a kettle is made, and there is not more; 0.60 pays
+// for half of one, with the bones; and so does a car for 6 kg carry the bones for half of one.
+func TestWhyNoMoreOfWhatABatchLacks(t *testing.T) {
+	for _, one := range []struct {
+		why          string
+		spend, carry float64
+		leek         string
+	}{{WhyFew, 60, 0, "leek=1/kg, 0.5 kg"}, {WhyMoney, 0.6, 0, "leek=1/kg, 40 kg"}, {WhyCar, 60, 6000, "leek=1/kg, 40 kg"}} {
+		w := weektest.SmallWeek(t, stewCart)
+		s, err := New(w, Options{Offers: offers(t, w, "bones=0.02/kg, 40 kg", one.leek), Spend: one.spend, Carry: one.carry})
+		require.NoError(t, err)
+		a, err := s.Answer(t.Context())
+		require.NoError(t, err)
+		require.Len(t, a.Cut, 1)
+		require.InDelta(t, 0.5, a.Cut[0].Made, 1e-9, one.why)
+		require.Equal(t, one.why, a.Cut[0].Why)
+		require.False(t, a.Cut[0].Leave)
+	}
+
+	// A kettle that is not lit at all: at 60/kg the leek for it costs 54, the bones 0.18, and the plates at 5 bring 45.
+	w := weektest.SmallWeek(t, strings.Replace(stewCart, "price: 9,", "price: 5,", 1))
+	_, a := answer(t, w, 100, "bones=0.02/kg, 40 kg", "leek=60/kg, 40 kg")
+	require.Zero(t, a.Costs)
+	require.Len(t, a.Cut, 1)
+	require.Zero(t, a.Cut[0].Made)
+	require.Equal(t, WhyPays, a.Cut[0].Why)
+	require.InDelta(t, 60+0.2-45, a.Cut[0].Loses, 1e-9)
+}
+
+// A fiftieth of a kettle is no batch: 200 mL for twenty tasters at 0.01 each, which bring 0.20 and cost 0.006. The answer says to leave it, and what that costs;
+// where a taster is sold for 5, a cook makes it.
+func TestATrifleIsLeft(t *testing.T) {
+	for price, leave := range map[string]bool{"0.01": true, "5": false} {
+		w := weektest.SmallWeek(t, strings.Replace(stewCart, "stew: {price: 9, takes: [1 L broth], sells: {lunch: 9}}", "taster: {price: "+price+", takes: [10 mL broth], sells: {lunch: 20}}", 1))
+		_, a := answer(t, w, 60, "bones=0.02/kg, 40 kg", "leek=0.1/kg, pieces of 0.02 kg")
+		require.Len(t, a.Cut, 1)
+		require.InDelta(t, 0.02, a.Cut[0].Made, 1e-9)
+		require.Equal(t, leave, a.Cut[0].Leave)
+		if leave {
+			require.InDelta(t, 0.2, a.Cut[0].Costs, 1e-9)
+		}
+	}
+}
+
+// What a cook had better leave is not to be cooked otherwise.
+func TestWhatIsLeftIsNotCookedOtherwise(t *testing.T) {
+	a := Answer{Batches: []Moved{{"2026-11-23", "boil", 0, 1}, {"2026-11-24", "boil", 1, 3}}, Cut: []Cut{{Date: "2026-11-23", Step: "boil", Batches: 1, Leave: true}, {Date: "2026-11-24", Step: "boil", Batches: 1, Leave: true}}}
+	a.leave()
+	require.Equal(t, []Moved{{"2026-11-24", "boil", 1, 2}}, a.Batches)
+}
+
+// Pieces that come to less than was said leave others to be weighed; by less than half a piece it was rounded when it was said.
+func TestPiecesOfLessThanWasSaid(t *testing.T) {
+	w := weektest.SmallWeek(t, stewCart)
+	for text, want := range map[string][2]float64{"bones=1/kg, 40 kg, pieces of 7 7.4 kg": {25.6, 0}, "bones=1/kg, 15 kg, pieces of 7 7.4 kg": {0, 0.6}, "bones=1/kg, 14.4 kg, pieces of 7 7.4 kg": {0, 0}} {
+		_, a := answer(t, w, 60, text)
+		require.InDelta(t, want[0], a.Lines[0].Loose, 1e-9, text)
+		require.InDelta(t, want[1], a.Lines[0].Scant, 1e-9, text)
 	}
 }

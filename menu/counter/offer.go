@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,6 +25,7 @@ type Offer struct {
 	Pack   float64   // it is bought in whole packs of this; 0 for any amount
 
 	Unweighed float64 // of what there is, what lies in pieces that nobody has weighed: it can't be bought
+	Scant     float64 // by so much the pieces come to less than was said, where that is too little for another piece
 	Text      string  // as it was typed
 }
 
@@ -187,8 +189,10 @@ func (o *Offer) agrees(w *week.Week) error {
 	case sum > o.Limit*(1+nearly):
 		return fmt.Errorf("the pieces add up to %s, and there are %s: weigh them again, or leave out the %s", w.Quantity(o.Item, sum),
 			w.Quantity(o.Item, o.Limit), w.Quantity(o.Item, o.Limit))
-	case sum < o.Limit*(1-nearly):
+	case o.Limit-sum > slices.Min(o.Pieces)/2:
 		o.Unweighed = o.Limit - sum
+	case sum < o.Limit*(1-nearly): // it was rounded when it was said
+		o.Scant = o.Limit - sum
 	}
 	o.Limit = sum
 	return nil

@@ -59,6 +59,7 @@ type counterAnswer struct {
 	Curve  template.HTML
 	Others []string // batches to cook otherwise
 	Cut    []string // how much is made of batches that lack something
+	Weigh  []string // what pieces weigh that were not named
 	Freely string   // what would bring more off the cards
 }
 
@@ -406,6 +407,7 @@ func (p *counterAnswer) tell(a *asked) {
 		p.Swaps = append(p.Swaps, swapSaid{show.SwapAlarm(w), show.SwapText(w, m), a.teller().Expected(w.Taste), w.Departs})
 	}
 	p.Others, p.Cut, p.Freely = show.CounterBatches(p.Answer), show.CounterCut(p.Answer), show.CounterFreely(p.Answer)
+	p.Weigh = show.CounterAsks(p.Answer)
 	if f := p.Answer.Freely; f != nil {
 		p.Swaps = slices.Insert(p.Swaps, 0, swapSaid{"", show.FreelyHead, nil, f.Departs})
 	}

@@ -52,8 +52,32 @@ func TestCounterIsSaid(t *testing.T) {
 	says = append(says, show.CounterDoubts(&counter.Answer{Money: "USD", Doubts: []counter.Doubt{
 		{Item: "pork shoulder", Unit: "kg", What: counter.OfPrice, Now: 4.8, If: 5.76, Loses: 12, Buy: buy}, {Item: "pork shoulder", Unit: "kg", What: counter.OfThere, Now: 20, If: 31, Loses: 12},
 		{Item: "stewing hen", Unit: "each", What: counter.OfOnHand, Now: 4, If: 5, Loses: 12, Buy: many}}})...)
-	cut := show.CounterCut(&counter.Answer{Money: "USD", Cut: []counter.Cut{{Date: "2026-11-25", Step: "night kettle", Batches: 1, Made: 0.583, Lacks: "epazote", Item: "kettle stock", Unit: "L", Gives: 35, Of: 60, Loses: 4.5}, {Date: "2026-11-26", Step: "night kettle", Batches: 2, Lacks: "epazote"}}})
-	assert.Equal(t, []string{"Night kettle on Wed 25 Nov: only 58% of it is made, 35 L of 60 L kettle stock, for lack of epazote. All of it would bring 4.50 USD less.", "Night kettle on Thu 26 Nov: none of it is made, for lack of epazote."}, cut)
+	kettle := counter.Cut{Date: "2026-11-25", Step: "night kettle", Batches: 1, Made: 0.583, Lacks: "epazote", Item: "kettle stock", Unit: "L", Gives: 35, Of: 60}
+	head := "Night kettle on Wed 25 Nov: only 58% of it is made, 35 L of 60 L kettle stock, for lack of epazote."
+	var cut []string
+	for _, one := range []struct {
+		why, says string
+		loses     float64
+	}{{counter.WhyPays, " More of it does not pay: all of the batch would bring 4.50 USD less.", 4.5}, {counter.WhyPays, " More of it does not pay.", 0}, {counter.WhyMoney, " There is not the money for as much as the batch takes.", 0},
+		{counter.WhyCar, " The car does not carry as much as the batch takes.", 0}, {counter.WhyFew, " There is not enough of it on offer for all of the batch.", 0},
+		{counter.WhyShort, " With more of it, the batch lacks something else that is not on offer.", 0}, {counter.WhyOthers, " With more of it here, another batch lacks something.", 0}, {"", "", 0}} {
+		x := kettle
+		x.Why, x.Loses = one.why, one.loses
+		is := show.CounterCut(&counter.Answer{Money: "USD", Cut: []counter.Cut{x}})
+		assert.Equal(t, []string{head + one.says}, is)
+		cut = append(cut, is...)
+	}
+	little, none := kettle, kettle
+	little.Made, little.Gives, little.Leave, little.Costs = 0.02, 1.2, true, 0.4
+	none.Made, none.Why, none.Loses = 0, counter.WhyPays, 31
+	is := show.CounterCut(&counter.Answer{Money: "USD", Cut: []counter.Cut{little, none}})
+	assert.Equal(t, []string{"Night kettle on Wed 25 Nov: leave it. For lack of epazote it would be 2% of a batch, 1.2 L kettle stock. Leaving it costs 0.40 USD of what is said above.",
+		"Night kettle on Wed 25 Nov: none of it is made, for lack of epazote. More of it does not pay: all of the batch would bring 31.00 USD less."}, is)
+	cut = append(cut, is...)
+	there := 14.4
+	asks := show.CounterAsks(&counter.Answer{Lines: []counter.Offered{{Item: "pork neck bones", Unit: "kg", There: &there, Loose: 25.6}}})
+	assert.Equal(t, []string{"Pork neck bones: the pieces that were weighed come to 14.4 kg, not 40 kg. What do the others weigh? They are not counted here."}, asks)
+	cut = append(cut, asks...)
 	says = append(says, cut...)
 	says = append(says, show.CounterBatches(&counter.Answer{Money: "USD", Planned: true})...)
 	milk := []counter.Cards{{Kind: "instead", Allergens: []string{"milk"}}}

@@ -59,7 +59,7 @@ func CounterAnswer(a *counter.Answer) (lines []string) {
 		stand = " with the batches as they stand"
 	}
 	if buys == nil {
-		return append(lines, fmt.Sprintf("Buy nothing here: at these prices nothing on offer brings more than it costs within %s%s.", m.Name(a.Spend), stand))
+		return append(append(lines, fmt.Sprintf("Buy nothing here: at these prices nothing on offer brings more than it costs within %s%s.", m.Name(a.Spend), stand)), CounterAsks(a)...)
 	}
 	text := fmt.Sprintf("Buy %s: %s of the %s in hand", list(buys), m.Show(a.Costs), m.Name(a.Spend))
 	if a.Carry > 0 {
@@ -71,7 +71,7 @@ func CounterAnswer(a *counter.Answer) (lines []string) {
 	case len(a.Batches) > 0:
 		text += ", and cook it as below"
 	}
-	lines = append(lines, text+".")
+	lines = append(append(lines, text+"."), CounterAsks(a)...)
 	text = fmt.Sprintf("When that is paid, %s earn %s more by it than with nothing bought here", playedDays(a), m.Name(a.Brings))
 	if len(a.Batches) > 0 {
 		text = fmt.Sprintf("When that is paid and so cooked, %s earn %s more than with nothing bought here and the batches as they stand; with those the same would bring %s",
@@ -92,6 +92,16 @@ func CounterAnswer(a *counter.Answer) (lines []string) {
 	}
 	if text := CounterFreely(a); text != "" {
 		lines = append(lines, text)
+	}
+	return lines
+}
+
+// CounterAsks are questions to the buyer: what pieces weigh that were counted in the amount, and not named.
+func CounterAsks(a *counter.Answer) (lines []string) {
+	for n := range a.Lines {
+		if l := &a.Lines[n]; l.Loose > 0 && l.There != nil {
+			lines = append(lines, fmt.Sprintf("%s: the pieces that were weighed come to %s, not %s. What do the others weigh? They are not counted here.", capital(l.Item), amount(*l.There, l.Unit), amount(*l.There+l.Loose, l.Unit)))
+		}
 	}
 	return lines
 }
@@ -172,14 +182,14 @@ func rateOf(m Money, price float64) string {
 func oneMore(m Money, l *counter.Offered) string {
 	switch {
 	case l.More == 0:
-		return "no more"
-	case l.MoreAt == 0:
-		return "no price"
+		return "none left"
+	case l.MoreAt == 0: // be it given away
+		return "no use"
 	}
 	return fmt.Sprintf("%s: %s", m.Show(l.MoreAt), soMany(l.Buy+l.More, l.Unit))
 }
 
-// CounterPieces names the pieces to take, and those that nobody weighed.
+// CounterPieces names the pieces to take.
 func CounterPieces(l *counter.Offered) string {
 	var parts []string
 	if l.Packs > 0 {
@@ -196,8 +206,8 @@ func CounterPieces(l *counter.Offered) string {
 		}
 		parts = append(parts, "take "+word+list(take)+" "+l.Unit)
 	}
-	if l.Loose > 0 {
-		parts = append(parts, fmt.Sprintf("%s more lies there in pieces that nobody weighed: weigh them if one more pays", amount(l.Loose, l.Unit)))
+	if l.Scant > 0 && l.There != nil {
+		parts = append(parts, fmt.Sprintf("all pieces come to %s, not %s", amount(*l.There, l.Unit), amount(*l.There+l.Scant, l.Unit)))
 	}
 	return strings.Join(parts, "; ")
 }
@@ -209,26 +219,30 @@ func sumsOf(p Page, a *counter.Answer, m Money) string {
 	if off {
 		t.columns = append(t.columns, words("off the cards")...)
 	}
-	flat := 0
-	for n, x := range a.Curve {
-		if flat = flat + 1; n == 0 || x.Costs != a.Curve[n-1].Costs || x.Brings != a.Curve[n-1].Brings {
-			flat = 0
-		}
-		if flat < 2 {
-			more := ""
-			if n > 0 {
-				more = m.Change(m.Units(x.Brings) - m.Units(a.Curve[n-1].Brings))
+	last := len(a.Curve) - 1 // the row behind which nothing changes
+	for last > 0 && a.Curve[last].Costs == a.Curve[last-1].Costs && a.Curve[last].Brings == a.Curve[last-1].Brings {
+		last--
+	}
+	last = min(last+1, len(a.Curve)-1)
+	for n, x := range a.Curve[:last+1] {
+		more := ""
+		if n > 0 {
+			more = m.Change(m.Units(x.Brings) - m.Units(a.Curve[n-1].Brings))
+			if !a.All && m.Units(x.Brings) == m.Units(a.Curve[n-1].Brings) {
+				more = "none found"
 			}
-			row := []string{m.Show(x.Spend), m.Show(x.Costs), m.Show(x.Brings), more}
-			if off {
-				row = append(row, map[bool]string{true: "stand-ins", false: ""}[x.Off])
-			}
-			t.add(row...)
 		}
+		row := []string{m.Show(x.Spend), m.Show(x.Costs), m.Show(x.Brings), more}
+		if off {
+			row = append(row, map[bool]string{true: "stand-ins", false: ""}[x.Off])
+		}
+		t.add(row...)
 	}
 	text := t.on(p)
-	if flat >= 2 {
-		text += p.text(0, fmt.Sprintf("And so on up to %s: no more is spent.", m.Name(a.Curve[len(a.Curve)-1].Spend)))
+	if end := m.Name(a.Curve[len(a.Curve)-1].Spend); last < len(a.Curve)-1 && a.All {
+		text += p.text(0, fmt.Sprintf("And so on up to %s: no more is spent.", end))
+	} else if last < len(a.Curve)-1 {
+		text += p.text(0, fmt.Sprintf("And so on up to %s: as far as was found, no more is spent.", end))
 	}
 	if a.Curve[0].Brings >= m.coin()/2 {
 		text += p.text(0, fmt.Sprintf("Of that, the other batches alone bring %s, with nothing bought here.", m.Name(a.Curve[0].Brings)))
@@ -267,7 +281,7 @@ func CounterTerms(a *counter.Answer) string {
 	if a.All {
 		return text + fmt.Sprintf(" All %s sets of the amounts that were told apart were played: this is the best of them that keeps to the cards.", count(a.Played))
 	}
-	return text + fmt.Sprintf(" %s sets were played: this is the best of them that keeps to the cards; one that was not played may be better.", count(a.Played))
+	return text + fmt.Sprintf(" %s sets were played: this is the best of them that keeps to the cards; one that was not played may be better. What a thing is worth up to is as near as was found: ask again at a price close to it.", count(a.Played))
 }
 
 // CounterSheet has a row for each offer.

@@ -334,20 +334,45 @@ func counterBatches(p Page, a *counter.Answer) string {
 func CounterCut(a *counter.Answer) (lines []string) {
 	m := MoneyOf(a.Money)
 	for _, x := range a.Cut {
-		switch {
+		var text string
+		share := fmt.Sprintf("%.0f%%", 100*x.Made/x.Batches)
+		switch head := capital(x.Step) + " on " + weekday(x.Date); {
 		case x.Lacks == "" || x.Batches <= 0:
+			continue
 		case x.Made < 0.005:
-			lines = append(lines, fmt.Sprintf("%s on %s: none of it is made, for lack of %s.", capital(x.Step), weekday(x.Date), x.Lacks))
-		default:
-			text := fmt.Sprintf("%s on %s: only %.0f%% of it is made, %s of %s %s, for lack of %s.", capital(x.Step), weekday(x.Date), 100*x.Made/x.Batches,
-				amount(x.Gives, x.Unit), amount(x.Of, x.Unit), x.Item, x.Lacks)
-			if x.Loses >= m.coin() {
-				text += fmt.Sprintf(" All of it would bring %s less.", m.Name(x.Loses))
+			text = fmt.Sprintf("%s: none of it is made, for lack of %s.", head, x.Lacks)
+		case x.Leave:
+			text = fmt.Sprintf("%s: leave it. For lack of %s it would be %s of a batch, %s %s.", head, x.Lacks, share, amount(x.Gives, x.Unit), x.Item)
+			if x.Costs >= m.coin() {
+				text += fmt.Sprintf(" Leaving it costs %s of what is said above.", m.Name(x.Costs))
 			}
-			lines = append(lines, text)
+		default:
+			text = fmt.Sprintf("%s: only %s of it is made, %s of %s %s, for lack of %s.", head, share, amount(x.Gives, x.Unit), amount(x.Of, x.Unit), x.Item, x.Lacks)
 		}
+		lines = append(lines, text+noMore(&x, m))
 	}
 	return lines
+}
+
+// noMore says why no more is bought of what a batch lacks, where more of it hangs there: else that looks forgotten.
+func noMore(x *counter.Cut, m Money) string {
+	switch {
+	case x.Why == counter.WhyPays && x.Loses >= m.coin():
+		return fmt.Sprintf(" More of it does not pay: all of the batch would bring %s less.", m.Name(x.Loses))
+	case x.Why == counter.WhyPays:
+		return " More of it does not pay."
+	case x.Why == counter.WhyMoney:
+		return " There is not the money for as much as the batch takes."
+	case x.Why == counter.WhyCar:
+		return " The car does not carry as much as the batch takes."
+	case x.Why == counter.WhyFew:
+		return " There is not enough of it on offer for all of the batch."
+	case x.Why == counter.WhyShort:
+		return " With more of it, the batch lacks something else that is not on offer."
+	case x.Why == counter.WhyOthers:
+		return " With more of it here, another batch lacks something."
+	}
+	return ""
 }
 
 // counterDeeper lays out what lies behind the answer.

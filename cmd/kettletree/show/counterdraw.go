@@ -55,7 +55,9 @@ func CounterCurve(a *counter.Answer) []byte {
 	s.print(`<circle cx="%.1f" cy="%.1f" r="4" fill="#000000"/>`+"\n", x(a.Costs), y(a.Brings))
 	dashes := "More money pays, all that was looked at."
 	if a.Ends() {
-		dashes = fmt.Sprintf("Dashes: more than %s does not pay%s.", m.Show(a.Stops), byCards(a))
+		if dashes = fmt.Sprintf("Dashes: more than %s does not pay%s.", m.Show(a.Stops), byCards(a)); !a.All {
+			dashes = fmt.Sprintf("Dashes: beyond %s nothing was found that pays%s.", m.Show(a.Stops), byCards(a))
+		}
 		s.line(x(a.Stops), plotTop, x(a.Stops), bottom, 1, "5 4")
 	}
 	s.words(8, bottom+46, 11, "start", fmt.Sprintf("Line: %s in hand. Dot: what is bought.", m.Show(a.Spend)))
@@ -68,7 +70,11 @@ func describeSums(a *counter.Answer, m Money) string {
 	text := fmt.Sprintf("With %s in hand, what is bought brings %s; from nothing to %s the best set brings up to %s", m.Name(a.Spend),
 		m.Name(a.Brings), m.Name(a.Curve[len(a.Curve)-1].Spend), m.Name(a.Curve[len(a.Curve)-1].Brings))
 	if a.Ends() {
-		text += fmt.Sprintf(", and more than %s does not pay%s", m.Name(a.Stops), byCards(a))
+		if a.All {
+			text += fmt.Sprintf(", and more than %s does not pay%s", m.Name(a.Stops), byCards(a))
+		} else {
+			text += fmt.Sprintf(", and beyond %s nothing was found that pays%s", m.Name(a.Stops), byCards(a))
+		}
 	}
 	return text + "."
 }
