@@ -6,6 +6,7 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
+	"maps"
 	"slices"
 	"time"
 
@@ -227,13 +228,54 @@ func (j *Book) ask(ctx context.Context, what func(*register) error) error {
 	return j.fault(what(j.register))
 }
 
-// each hands on the entries of some numbers, in the order of the numbers, with their times by the clock here.
+// lately is of how many of the latest entries a copy is kept once they were read: most questions are about the last days, and each
+// entry behind a page is asked for many times.
+const lately = 4 * perLeaf
+
+// each hands on the entries of some numbers, in the order of the numbers, with their times by the clock here. The lock of the register
+// must be held.
 func (j *Book) each(ctx context.Context, ids []int64, one func(*kept) error) error {
-	return load(ctx, j.db, ids, func(e *kept) error {
+	hand := func(e *kept) error {
 		e.here()
 		e.called(j.kitchen)
 		return one(e)
-	})
+	}
+	r := j.register
+	late, _ := slices.BinarySearch(ids, r.last()-lately+1)
+	if err := load(ctx, j.db, ids[:late], hand); err != nil {
+		return err
+	}
+	ids = ids[late:]
+	unread := slices.DeleteFunc(slices.Clone(ids), func(id int64) bool { return r.read[id] != nil })
+	if err := load(ctx, j.db, unread, func(e *kept) error {
+		r.remember(e)
+		return nil
+	}); err != nil {
+		return err
+	}
+	for _, id := range ids {
+		if err := hand(r.read[id].clone()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// remember keeps an entry as it stands in the file.
+func (r *register) remember(e *kept) {
+	if r.read == nil {
+		r.read = map[int64]*kept{}
+	}
+	if r.read[e.ID] = e; len(r.read) > 2*lately {
+		maps.DeleteFunc(r.read, func(id int64, _ *kept) bool { return id <= r.last()-lately })
+	}
+}
+
+// clone is an entry that may be changed.
+func (e *kept) clone() *kept {
+	c := *e
+	c.Takes, c.Gives, c.Tastes, c.Card = slices.Clone(e.Takes), slices.Clone(e.Gives), slices.Clone(e.Tastes), slices.Clone(e.Card)
+	return &c
 }
 
 // read lists the entries of some numbers, in the order of the numbers.

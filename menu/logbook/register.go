@@ -44,8 +44,9 @@ type register struct {
 	tail     []kept    // the entries behind the last leaf
 	sorted   []int64   // all numbers in the order in which entries count; nil before it is needed, and where that is the order of writing
 	gone     map[int64]int64
-	settled  int   // of the list, see settle
-	latest   int64 // at which an entry that is settled was written by the clock
+	read     map[int64]*kept // some of the latest entries, see lately
+	settled  int             // of the list, see settle
+	latest   int64           // at which an entry that is settled was written by the clock
 }
 
 // last is the number of the entry that was written last.

@@ -163,12 +163,13 @@ func (j *Book) origins(ctx context.Context, k *kitchen.Kitchen, list []*tasted, 
 	slices.Sort(ids)
 	lots := map[int64]*Entry{}
 	if ids = slices.Compact(ids); len(ids) > 0 {
-		if err := j.each(ctx, ids, func(e *kept) error {
-			one := e.Entry
-			lots[one.ID] = &one
-			return nil
+		if err := j.ask(ctx, func(*register) error {
+			return j.each(ctx, ids, func(e *kept) error {
+				lots[e.ID] = &e.Entry
+				return nil
+			})
 		}); err != nil {
-			return nil, j.fault(err)
+			return nil, err
 		}
 	}
 	took := map[lotOf]*origin{}

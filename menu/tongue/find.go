@@ -89,6 +89,9 @@ func (v Voice) Find(text string, inner func(string) (string, bool)) (string, boo
 
 // Fill puts texts into the places of a sentence.
 func Fill(sentence string, texts ...string) string {
+	if !strings.Contains(sentence, "%[") {
+		return OneOClock(sentence)
+	}
 	var b strings.Builder
 	end := 0
 	for _, at := range Place.FindAllStringIndex(sentence, -1) {
@@ -123,5 +126,8 @@ var (
 // OneOClock mends the Spanish article before one o'clock and before minutes: "a la 1 h", "a la 01:15", "a los 30 min". In no other
 // language it finds anything.
 func OneOClock(text string) string {
+	if !strings.Contains(text, "as ") { // most texts, and a page has hundreds
+		return text
+	}
 	return someMinutes.ReplaceAllString(oneOClock.ReplaceAllString(text, "${1}a $2"), "${1}os $2")
 }

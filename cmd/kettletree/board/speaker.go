@@ -366,8 +366,18 @@ func escaped(text string) string { return escapes.Replace(text) }
 // escapes leaves out apostrophes, which need it in attributes only: there, package template does it.
 var escapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "\x00", "\uFFFD")
 
-// markings are the marks of HTML.
-var markings = regexp.MustCompile(`<[^>]*>`)
+// unmarked is HTML without its marks.
+func unmarked(html string) string {
+	text := ""
+	for {
+		before, behind, found := strings.Cut(html, "<")
+		_, after, ends := strings.Cut(behind, ">")
+		if !found || !ends {
+			return text + html
+		}
+		text, html = text+before, after
+	}
+}
 
 // within puts a sentence together of which parts may be HTML.
 func (s *speaker) within(args []any, say func([]any) string) template.HTML {
@@ -385,7 +395,7 @@ func (s *speaker) within(args []any, say func([]any) string) template.HTML {
 	text := escaped(say(plain))
 	for i, html := range markup {
 		sign := "\uE000" + string(rune('\uE100'+i))
-		seen := markings.ReplaceAllString(string(html), "")
+		seen := unmarked(string(html))
 		for before, after, found := strings.Cut(text, sign); found; before, after, found = strings.Cut(text, sign) {
 			text = before + tongue.Blank(before, seen) + string(html) + tongue.Blank(seen, after) + after
 		}
