@@ -270,7 +270,7 @@ func (t *table) fill(ctx context.Context, keep func(work int) bool, on *int) err
 		t.begun(to)
 		t.cools(to)
 	}
-	slices.SortStableFunc(t.Rows, byTime)
+	t.Rows = inTime(t.Rows)
 	t.Without = ask.GoesWithout(t.Week, t.night.schedule, t.night.outcome, on)
 	if !t.plain {
 		t.conflicts(from, to)

@@ -29,8 +29,20 @@ func (r *Row) turn() int {
 	return turns[r.Do]
 }
 
-func byTime(a, b Row) int {
-	return cmp.Or(cmp.Compare(a.minute, b.minute), cmp.Compare(a.turn(), b.turn()), cmp.Compare(a.work, b.work))
+// inTime are rows in the order of time. A row is large, so it is moved once.
+func inTime(rows []Row) []Row {
+	order := make([]*Row, len(rows))
+	for i := range rows {
+		order[i] = &rows[i]
+	}
+	slices.SortStableFunc(order, func(a, b *Row) int {
+		return cmp.Or(cmp.Compare(a.minute, b.minute), cmp.Compare(a.turn(), b.turn()), cmp.Compare(a.work, b.work))
+	})
+	list := make([]Row, len(rows))
+	for i, r := range order {
+		list[i] = *r
+	}
+	return list
 }
 
 // rows are what is to be done for a work, in order.

@@ -27,8 +27,9 @@ import (
 type Book struct {
 	file string
 	db   *sql.DB
-	shut func() // closes it
-	only bool   // it may only be read
+	head *sql.Stmt // asks where the chain ends; nil before that was asked
+	shut func()    // closes it
+	only bool      // it may only be read
 
 	kitchen *kitchen.Kitchen // that knows former names; nil for none
 
@@ -140,6 +141,7 @@ func (j *Book) place(path string) error {
 
 // connect opens a file of a database.
 func (j *Book) connect(path string, settings url.Values) (err error) {
+	j.head = nil
 	if j.db, err = sql.Open("sqlite", address(path, settings)); err == nil {
 		j.db.SetMaxOpenConns(1)
 	}

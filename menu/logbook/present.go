@@ -113,19 +113,33 @@ func (j *Book) playerAt(ctx context.Context, k *kitchen.Kitchen, asOf time.Time)
 	if err != nil {
 		return nil, err
 	}
-	shelves, err := w.p.shelved()
-	if err != nil {
-		return nil, j.fault(err)
-	}
 	p, err := newPlayer(k)
 	if err != nil {
 		return nil, err
 	}
-	if err := p.restore(shelves); err != nil {
-		return nil, j.fault(err)
-	}
-	p.stock.Odd, p.stock.Counts = slices.Clone(w.p.stock.Odd), slices.Clone(w.p.stock.Counts)
+	p.goOnFrom(w.p)
 	return p, nil
+}
+
+// goOnFrom takes what another player has played, of which no book of money was kept: it stays as it is.
+func (p *player) goOnFrom(from *player) {
+	p.stock = from.stock
+	p.stock.Odd, p.stock.Counts = slices.Clone(from.stock.Odd), slices.Clone(from.stock.Counts)
+	copy(p.have, from.have)
+	copy(p.uncounted, from.uncounted)
+	copy(p.seen, from.seen)
+	for i := range from.shelves {
+		on := &from.shelves[i]
+		p.shelves[i] = shelf{last: on.last, first: on.first, mixed: on.mixed, over: on.over}
+		for _, l := range on.Lots() {
+			p.shelves[i].Put(l)
+		}
+	}
+	for _, o := range from.pots {
+		c := *o
+		c.filled = slices.Clone(o.filled)
+		p.pots = append(p.pots, &c)
+	}
 }
 
 func minutesAfter(t time.Time, minutes int) time.Time {

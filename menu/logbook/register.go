@@ -190,7 +190,10 @@ func sealOf(number int64, before digest, register []byte, chain digest) digest {
 func (j *Book) refresh(ctx context.Context, from querier) error {
 	var last, leaves, there int64
 	var chain, seal []byte
-	row := from.QueryRowContext(ctx, "SELECT last, chain, leaves, seal, (SELECT coalesce(max(id), 0) FROM entry) FROM head WHERE one = 1")
+	row, err := j.headOf(ctx, from)
+	if err != nil {
+		return err
+	}
 	if err := row.Scan(&last, &chain, &leaves, &seal, &there); errors.Is(err, sql.ErrNoRows) {
 		return damaged("nothing says where its chain ends")
 	} else if err != nil {
@@ -249,6 +252,21 @@ func (j *Book) refresh(ctx context.Context, from querier) error {
 	r.settle()
 	j.register = r
 	return nil
+}
+
+// headOf is the row that says where the chain ends. It is asked before every question: read by the database, the words of it took longer
+// than the answer.
+func (j *Book) headOf(ctx context.Context, from querier) (_ *sql.Row, err error) {
+	const ends = "SELECT last, chain, leaves, seal, (SELECT coalesce(max(id), 0) FROM entry) FROM head WHERE one = 1"
+	if from != j.db { // within a transaction
+		return from.QueryRowContext(ctx, ends), nil
+	}
+	if j.head == nil {
+		if j.head, err = j.db.PrepareContext(ctx, ends); err != nil {
+			return nil, err
+		}
+	}
+	return j.head.QueryRowContext(ctx), nil
 }
 
 // readLeaves reads and checks the leaves that there are.
