@@ -29,7 +29,7 @@ func twoHouses(w *week.Week) (texts []string) {
 // looks at does not hang on how many processors there are.
 func TestSetsPlayedAtOnce(t *testing.T) {
 	w := weektest.SmallWeek(t, weektest.Copies(t, 2))
-	o := Options{Offers: offers(t, w, twoHouses(w)[:4]...), Spend: 200}
+	o := Options{Offers: offers(t, w, twoHouses(w)[:4]...), Spend: 60}
 	var told []*Answer
 	for _, processors := range []int{1, 3} {
 		was := runtime.GOMAXPROCS(processors)
