@@ -7,8 +7,6 @@ import (
 	"cmp"
 	"slices"
 
-	"kettletree/graph"
-	"kettletree/graph/measure"
 	"kettletree/menu/clock/roster"
 	"kettletree/menu/kitchen"
 )
@@ -121,80 +119,6 @@ func (t *table) schedule(waits map[actOf]wait) *day {
 		x.at = d.plan.Start[x.task] + x.begin
 	}
 	return d
-}
-
-// resources are the people by the minute, the burners, the vessels, less what batches with a clock take, and the room at stations.
-func (d *day) resources() {
-	horizon := d.night.schedule.Ends() + 1440
-	for i := range d.night.works {
-		w := &d.night.works[i]
-		horizon = max(horizon, w.at+w.length+1440)
-	}
-	constant := func(n int) []int { return slices.Repeat([]int{n}, horizon) }
-	if len(d.Kitchen.Shifts) > 0 {
-		d.hands, d.There = len(d.There), append(d.There, constant(0))
-		for _, s := range d.stints(horizon) {
-			for m := max(0, s.from); m < s.to; m++ {
-				d.There[d.hands][m]++
-			}
-		}
-	}
-	if d.Burners > 0 {
-		d.stove, d.There = len(d.There), append(d.There, constant(d.Burners+d.extra.burners))
-	}
-	for v := range d.Vessels {
-		d.vessel, d.There = append(d.vessel, len(d.There)), append(d.There, constant(1+d.extra.vessels[v]))
-	}
-	for _, s := range d.Kitchen.Stations {
-		if s.Room == 0 {
-			d.room = append(d.room, -1)
-			continue
-		}
-		d.room, d.There = append(d.room, len(d.There)), append(d.There, constant(s.Room))
-	}
-	for i := range d.night.works {
-		w := &d.night.works[i]
-		if w.kind == plate || !w.fixed || d.Steps[w.step].Vessel < 0 {
-			continue
-		}
-		v := d.Steps[w.step].Vessel
-		for m := max(0, w.at); m < w.at+w.length; m++ {
-			there := &d.There[d.vessel[v]][m]
-			if *there > d.extra.vessels[v] && d.stove >= 0 { // batches that share a vessel share its burners
-				d.There[d.stove][m] = max(0, d.There[d.stove][m]-d.Vessels[v].Burners)
-			}
-			*there = d.extra.vessels[v]
-		}
-	}
-	d.Tries = tries
-}
-
-// task adds a task.
-func (d *day) task(t roster.Task) int {
-	d.Tasks = append(d.Tasks, t)
-	return len(d.Tasks) - 1
-}
-
-// needs are the hands that an act of a work needs from a minute of its task on, and room for them where it is done.
-func (d *day) needs(i int, a kitchen.Act, from, minutes int) (uses []roster.Use) {
-	if minutes == 0 {
-		return nil
-	}
-	if d.hands >= 0 {
-		uses = append(uses, roster.Use{Resource: d.hands, From: from, To: from + minutes, Amount: a.People})
-	}
-	if room := d.roomOf(i, a); room >= 0 {
-		uses = append(uses, roster.Use{Resource: room, From: from, To: from + minutes, Amount: a.People})
-	}
-	return uses
-}
-
-// roomOf is the room that an act of a work takes; -1 where it has no bounds.
-func (d *day) roomOf(i int, a kitchen.Act) int {
-	if at, _ := d.RoomAt(d.PlaceOf(d.night.works[i].step, a.When)); at >= 0 {
-		return d.room[at]
-	}
-	return -1
 }
 
 // timed adds the acts of a batch with a clock: each as soon as its stage has come, by when it was begun, and those before it are done.
@@ -402,89 +326,6 @@ func (d *day) floating(i int) {
 	d.colds(i)
 }
 
-// stagesOf are the minutes of a work at which something is done.
-func (d *day) stagesOf(i int) (minutes []int) {
-	w := &d.night.works[i]
-	minutes = append(w.moments(kitchen.AtPutIn), w.moments(kitchen.AtTakeOut)...)
-	for _, a := range d.Acts(w.step) {
-		if a.When == kitchen.AtMinute {
-			minutes = append(minutes, a.At)
-		}
-	}
-	for _, c := range d.coolings(i) {
-		minutes = append(minutes, c.set)
-	}
-	minutes = append(minutes, 0, w.length)
-	slices.Sort(minutes)
-	return slices.Compact(minutes)
-}
-
-// moments are the minutes of a work at which something goes in after its start, or comes out.
-func (w *work) moments(when kitchen.When) (minutes []int) {
-	for _, x := range w.takes {
-		switch {
-		case when == kitchen.AtPutIn && x.in > 0:
-			minutes = append(minutes, x.in)
-		case when == kitchen.AtTakeOut && x.out > 0:
-			minutes = append(minutes, x.out)
-		}
-	}
-	for _, x := range w.gives {
-		if when == kitchen.AtTakeOut && x.amount > 0 {
-			minutes = append(minutes, x.out)
-		}
-	}
-	slices.Sort(minutes)
-	return slices.Compact(minutes)
-}
-
-// firstOut is when the first of what a work gives is out.
-func (w *work) firstOut() int {
-	first := w.length
-	for _, g := range w.gives {
-		if g.amount > 0 {
-			first = min(first, g.out)
-		}
-	}
-	return first
-}
-
-// doneTo tells whether an act on what has come out is done to something that a work gives: pieces are portioned, sliced, packed and wrapped,
-// a liquid only where nothing else comes out.
-func (t *table) doneTo(i int, a kitchen.Act, item int) bool {
-	w := &t.night.works[i]
-	liquid := func(item int) bool { return t.QuantityOn(w.step, item, 1).Unit.Kind == measure.Volume }
-	return !a.OfPieces() || !liquid(item) || !slices.ContainsFunc(w.gives, func(g give) bool { return g.amount > 0 && !liquid(g.item) })
-}
-
-// endFor is when the last is out to which an act at the end is done.
-func (t *table) endFor(i int, a kitchen.Act) int {
-	w, end := &t.night.works[i], -1
-	for _, g := range w.gives {
-		if g.amount > 0 && t.doneTo(i, a, g.item) {
-			end = max(end, g.out)
-		}
-	}
-	if end < 0 || !a.OfPieces() {
-		return w.length
-	}
-	return end
-}
-
-// nextIn is when the next batch with a clock goes into a vessel; never where it is none, as that of a step without.
-func (d *day) nextIn(vessel, from int) int {
-	next := roster.Never
-	if vessel < 0 {
-		return next
-	}
-	for i := range d.night.works {
-		if w := &d.night.works[i]; w.kind == batch && w.fixed && d.Steps[w.step].Vessel == vessel && w.at >= from {
-			next = min(next, w.at)
-		}
-	}
-	return next
-}
-
 // follow makes a work wait for what it takes, and be done by when what it gives is taken.
 func (d *day) follow(k int) {
 	e := d.night.edges[k]
@@ -546,69 +387,3 @@ func (d *day) handOn() {
 		}
 	}
 }
-
-// cooling is what of a work begins to cool at a minute of it.
-type cooling struct {
-	from int   // the minute from which it cools
-	set  int   // the minute at which hands can set it to cool
-	out  []int // outputs
-}
-
-// coolings are what of a work must be cooled, and from when on: from when it is out, or off the heat before that.
-func (d *day) coolings(i int) (list []cooling) {
-	for _, m := range d.night.works[i].moments(kitchen.AtTakeOut) {
-		out, from := d.toCool(i, m), d.Steps[d.night.works[i].step].CoolsFrom(m)
-		set := m // cooled once it is out, but what steeps past the code's first limit cools as it steeps
-		if m >= from+d.coolWithin() {
-			set = from
-		}
-		switch last := len(list) - 1; {
-		case len(out) == 0:
-		case last >= 0 && list[last].from == from && list[last].set == set:
-			list[last].out = append(list[last].out, out...)
-		default:
-			list = append(list, cooling{from, set, out})
-		}
-	}
-	return list
-}
-
-// toCool are the outputs of a work that are out at a minute and must be cooled: ready food that comes hot out of it, that the date mark
-// binds, and that somebody takes later than the code's first limit on cooling allows, or that is left.
-func (d *day) toCool(i, out int) (outputs []int) {
-	w := &d.night.works[i]
-	if heat := d.Heat[w.step]; heat != kitchen.CooksThrough && heat != kitchen.Reheats {
-		return nil
-	}
-	if st := d.Graph.Steps[w.step]; st.Mode == graph.ToOrder && !st.AsNeeded() {
-		return nil
-	}
-	for o, g := range w.gives {
-		if g.out != out || g.amount <= 0 || d.Undated[g.item] {
-			continue
-		}
-		soon := 0.0
-		for _, k := range w.to {
-			e := d.night.edges[k]
-			if begins := d.times[e.to] + e.in; e.item == g.item && e.in < noEnd && begins <= d.times[i]+d.Steps[w.step].CoolsFrom(out)+d.coolWithin() {
-				soon += e.amount
-			}
-		}
-		if soon < g.amount*(1-1e-6) {
-			outputs = append(outputs, o)
-		}
-	}
-	return outputs
-}
-
-// coolWithin is how long the code gives for the first limit on cooling; two hours, where it names none.
-func (d *day) coolWithin() int {
-	for _, s := range d.Kitchen.Code.Cooling {
-		if s.Within > 0 {
-			return s.Within
-		}
-	}
-	return 120
-}
-
-func (d *day) coolBy(out int) int { return out + d.coolWithin() }
