@@ -46,11 +46,7 @@ func TestBrowserNewsKeepThePlace(t *testing.T) {
 					const like = [...document.querySelectorAll("main h2, main h3, main p, main li, main summary")].filter((e) => e.checkVisibility() && e.textContent === %q);
 					done(like.length === 1 ? like[0].getBoundingClientRect().top - %v : 0); // of two that say the same nobody knows which stood there
 				})))`, stood.Text, stood.Top))
-				most := 3.0
-				if path == "/clock" && s == tablet && !unfolded {
-					most = 120 // what a loss adds to its conflicts is not wholly made up for there yet
-				}
-				assert.InDelta(t, 0, moved, most, "%s at %s, unfolded %v: %.60q moves", path, s.name, unfolded, stood.Text)
+				assert.InDelta(t, 0, moved, 3, "%s at %s, unfolded %v: %.60q moves", path, s.name, unfolded, stood.Text)
 				t.Logf("%s %s %v: moved %.1f, %.40q", s.name, path, unfolded, moved, stood.Text)
 				last := o.logged()
 				status, page = o.write(fmt.Sprintf("undo %d", len(last)-1), fmt.Sprintf("undo %d", len(last)))

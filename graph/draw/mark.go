@@ -15,7 +15,7 @@ type Marks struct {
 }
 
 // Mark adds links and classes to a sheet that [Render] drew. The sheet itself stays as it is. With links it is no longer
-// one picture to those who hear it, but a group of what can be chosen.
+// one picture to those who hear it, but a group of what can be chosen; and no line of it ends, for a browser makes a node of each end.
 func Mark(sheet []byte, m Marks) []byte {
 	var b bytes.Buffer
 	b.Grow(len(sheet) + len(sheet)/4)
@@ -36,16 +36,18 @@ func Mark(sheet []byte, m Marks) []byte {
 			if m.Link != nil {
 				url = m.Link(id)
 			}
-			fmt.Fprintf(&b, "<g id=\"%s\" class=\"%s\">\n", esc(id), esc(class))
+			fmt.Fprintf(&b, "<g id=\"%s\" class=\"%s\">", esc(id), esc(class))
 			if link = url != ""; link {
-				fmt.Fprintf(&b, "<a href=\"%s\">\n", esc(url))
+				fmt.Fprintf(&b, "<a href=\"%s\">", esc(url))
 			}
 		case isLine && m.Line != nil:
 			to, _ := uptoQuote(line[bytes.Index(line, []byte(` data-to="`))+1:], `data-to="`)
-			fmt.Fprintf(&b, "<g class=\"%s\" data-from=\"%s\" data-to=\"%s\">\n", esc(joined("line", m.Line(from, to))), esc(from), esc(to))
+			fmt.Fprintf(&b, "<g class=\"%s\" data-from=\"%s\" data-to=\"%s\">", esc(joined("line", m.Line(from, to))), esc(from), esc(to))
 		case link && bytes.Equal(line, []byte("</g>\n")):
 			link = false
-			b.WriteString("</a>\n</g>\n")
+			b.WriteString("</a></g>")
+		case bytes.HasSuffix(line, []byte(">\n")):
+			b.Write(line[:len(line)-1])
 		default:
 			b.Write(line)
 		}

@@ -93,9 +93,10 @@ function put(html, url, how, options = {}) {
 	}
 	if (samePage) {
 		level(old, fresh);
+		whole(old.querySelector(drawing), fresh.querySelector(drawing));
 		Idiomorph.morph(old, document.adoptNode(fresh), { morphStyle: "outerHTML", callbacks: {
 			beforeNodeMorphed(e, other) {
-				if (e.matches && e.matches("#sheet > svg")) { whole(e, other); return false; }
+				if (e.matches && e.matches(drawing)) return false;
 				if (!stays.get(e)) return !same(e, other);
 				for (const name of ["seen", "back"]) { // what the page knows, not what somebody typed
 					const was = e.querySelector(`[name=${name}]`), is = other.querySelector && other.querySelector(`[name=${name}]`);
@@ -140,17 +141,27 @@ function put(html, url, how, options = {}) {
 }
 
 // standing is what is seen of the page, what has the focus first, and where it stands: news that come above it should not move it. At the
-// top of a page they are to be seen.
+// top of a page they are to be seen. What says the same as something else comes last: "by 17:30" stands in ten rows, and after the news
+// nobody knows in which of them it was read.
+const parts = ["h2", "h3", "li", "p", "summary", "tr"];
 function standing() {
 	if (scrollY < 1) return [];
-	const list = [];
-	for (const e of [document.activeElement, ...main().querySelectorAll("h2, h3, li, p, summary, tr")]) {
+	const list = [], often = times();
+	for (const e of [document.activeElement, ...main().querySelectorAll(parts)]) {
 		if (!main().contains(e) || e === main() || e.closest(".follows, .strip, .sheet, .cut-line, #written")) continue;
 		const top = e.getBoundingClientRect().top;
-		if (top >= 0 && top < innerHeight && shows(e)) list.push({ e, top, text: e.textContent });
+		if (top >= 0 && top < innerHeight && shows(e)) list.push({ e, top, text: e.textContent, key: e.tagName + e.textContent });
 		if (list.length > 30) break;
 	}
-	return list;
+	const alone = ({ e, key }) => e === document.activeElement || often.get(key) === 1;
+	return [...list.filter(alone), ...list.filter((one) => !alone(one))];
+}
+
+// times has how often the page says each thing.
+function times() {
+	const often = new Map();
+	for (const e of main().querySelectorAll(parts)) often.set(e.tagName + e.textContent, (often.get(e.tagName + e.textContent) || 0) + 1);
+	return often;
 }
 
 function shows(e) { return e.checkVisibility ? e.checkVisibility() : e.getClientRects().length > 0; }
@@ -179,11 +190,15 @@ function level(old, fresh) {
 	if (is) for (const was of old.querySelectorAll("input[name=seen]")) if (was.value !== is.value) was.setAttribute("value", is.value);
 }
 
-// whole puts a drawing in the place of another: of a thousand boxes and lines many differ, and to compare them takes longer.
+// whole puts a drawing in the place of another: of a thousand boxes and lines nearly all differ, and to compare them takes longer. It is
+// taken out of the fresh page, so that nothing else goes through them either.
+const drawing = "#sheet > svg";
 function whole(was, is) {
+	if (!was || !is) return;
 	if (!was.isEqualNode(is)) was.replaceChildren(...is.childNodes);
 	for (const name of was.getAttributeNames()) if (!is.hasAttribute(name)) was.removeAttribute(name);
 	for (const a of is.attributes) if (was.getAttribute(a.name) !== a.value) was.setAttribute(a.name, a.value);
+	is.replaceChildren();
 }
 
 function jump(url) {
@@ -366,7 +381,7 @@ document.addEventListener("keydown", (e) => {
 // The place on a page is kept with it, for Back. A browser lets go of what a page says to its history while it is being reloaded, and
 // takes few such words in a second: for a reload the place is kept by the tab, wherever it is.
 history.scrollRestoration = "manual";
-function leave() { if ((history.state || {}).y !== scrollY) history.replaceState({ ...history.state, y: scrollY }, ""); }
+function leave() { if (((history.state || {}).y || 0) !== scrollY) history.replaceState({ ...history.state, y: scrollY }, ""); }
 function hold() { try { sessionStorage.setItem("place", JSON.stringify({ url: location.href, y: scrollY })); } catch { /* no room */ } }
 function heldPlace() {
 	const [how] = performance.getEntriesByType("navigation");
