@@ -70,6 +70,7 @@ var boardToday = Sentences{
 	{"Write it down", "Anotarlo", "记下"},
 	{"Cancel", "Cancelar", "取消"},
 	{"The log book will read %[1]s.", "La bitácora dirá: %[1]s.", "记录本会写：%[1]s。"},
+	{"Written down already: the rest of the board counts it.", "Ya está anotado: el resto del tablero lo cuenta.", "已经记下：看板的其余内容都已算上。"},
 	{"This is a what-if only. You can write down that one day's batch was lost, or that a dish is 86'd on one day.",
 		"Esto es solo un supuesto. Puedes anotar que se perdió la tanda de un día, o que un plato sale de la carta un día.", "这只是假设。可以记下某天的一批损失了，或某道菜某天沽清。"},
 	{"This device can look but not write.", "Este aparato puede mirar, pero no anotar.", "本设备只能查看，不能记录。"},

@@ -21,6 +21,7 @@ type Follows struct {
 	Changed []dishesAt  // dishes that sell more or less than before, by service
 	Changes []urlChange // what was asked
 	Writes  []string    // the entries of the log book that say that it happened; nil when some change is none
+	Written bool        // a loss that is asked about stands in the log book already
 }
 
 // urlChange is a change in the URL.
@@ -93,12 +94,28 @@ type dishesAt struct {
 	Dishes []ask.DishAt
 }
 
-// Follow asks what follows from changes.
+// Follow asks what follows from changes: of a loss that is written down already, what it costs, as [rescued] has it, and not that it
+// costs nothing more.
 func (a *asked) Follow(ctx context.Context, shocks []week.Shock) (*Follows, error) {
 	if len(shocks) == 0 {
 		return a.asItStands(ctx)
 	}
-	return a.follow(ctx, shocks)
+	then, shocks, err := a.unwritten(ctx, shocks)
+	if err != nil {
+		return nil, err
+	}
+	return then.follow(ctx, shocks)
+}
+
+// unwritten asks of the week in which the losses among the changes are not written down.
+func (a *asked) unwritten(ctx context.Context, shocks []week.Shock) (*asked, []week.Shock, error) {
+	w, shocks, err := a.beforeLosses(ctx, shocks)
+	if err != nil || w == a.Week {
+		return a, shocks, err
+	}
+	then, opened := *a, *a.Opened
+	then.Opened, opened.Week = &opened, w
+	return &then, shocks, nil
 }
 
 func (a *asked) follow(ctx context.Context, shocks []week.Shock) (*Follows, error) {
@@ -121,10 +138,16 @@ func (a *asked) follow(ctx context.Context, shocks []week.Shock) (*Follows, erro
 		at := &f.Changed[len(f.Changed)-1]
 		at.Dishes = append(at.Dishes, d)
 	}
+	var unwritten []urlChange
 	for _, s := range shocks {
-		f.Changes = append(f.Changes, urlChange{s.Kind, s.Text, a.inWords(s.Kind, s.Text)})
+		c := urlChange{s.Kind, s.Text, a.inWords(s.Kind, s.Text)}
+		if f.Changes = append(f.Changes, c); s.Written != 0 {
+			f.Written = true
+		} else {
+			unwritten = append(unwritten, c)
+		}
 	}
-	f.Writes = a.writes(f.Changes)
+	f.Writes = a.writes(unwritten)
 	return f, nil
 }
 

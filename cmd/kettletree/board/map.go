@@ -110,12 +110,16 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 		}
 	}
 	m.Part = around != ""
-	drawn := m.drawing(ctx, a, shocks, around) // beside what is said, for each takes its time
+	then, shocks, err := a.unwritten(ctx, shocks)
+	if err != nil {
+		return nil, err
+	}
+	drawn := m.drawing(ctx, then, shocks, around) // beside what is said, for each takes its time
 	if m.Chosen != nil {
-		err = a.tellBecame(ctx, m.Chosen, shocks)
+		err = then.tellBecame(ctx, m.Chosen, shocks)
 	}
 	if err == nil && len(shocks) > 0 {
-		m.After, err = a.Follow(ctx, shocks)
+		m.After, err = then.follow(ctx, shocks)
 	}
 	sheet := <-drawn
 	if err = cmp.Or(err, sheet.err); err != nil {

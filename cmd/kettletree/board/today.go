@@ -73,12 +73,21 @@ func today(ctx context.Context, a *asked) (any, error) {
 		return nil, err
 	}
 	w := a.Week
-	follows, err := a.Follow(ctx, shocks)
+	follows, err := a.asItStands(ctx)
+	if len(shocks) > 0 {
+		follows, err = a.follow(ctx, shocks)
+	}
 	if err != nil {
 		return nil, err
 	}
 	t := &todayAnswer{}
-	if len(shocks) > 0 {
+	if then, shocks, err := a.unwritten(ctx, shocks); err != nil {
+		return nil, err
+	} else if then != a {
+		if t.After, err = then.follow(ctx, shocks); err != nil {
+			return nil, err
+		}
+	} else if len(shocks) > 0 {
 		t.After = follows
 	}
 	now := a.minuteOf()

@@ -112,6 +112,27 @@ func TestStakeOfALossStays(t *testing.T) {
 	}
 }
 
+// A loss that is written down costs on Today and on the map what it puts at stake in "What can be done", where it cost nothing more; it
+// is not offered to be written once more.
+func TestLossThatIsWrittenCostsTheSame(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	o.now = moments(t, "2026-11-24 23:10")
+	loss := "lose=night+kettle%402026-11-24"
+	costs := regexp.MustCompile(`<b>([-−+0-9,.]+)</b> USD contribution`)
+	_, _ = o.write("lost night kettle of 2026-11-24")
+	stake := regexp.MustCompile(`<b>([0-9,.]+) USD</b> of contribution is at stake`).FindStringSubmatch(o.found("/rescue?" + loss))
+	require.Len(t, stake, 2)
+	for _, path := range []string{"/?", "/map?", "/costs?", "/map?whole=yes&"} {
+		page := o.found(path + loss)
+		said := costs.FindStringSubmatch(page)
+		require.Len(t, said, 2, path)
+		assert.Equal(t, "-"+stake[1], said[1], path)
+		says(t, page, "Written down already: the rest of the board counts it.")
+		assert.NotContains(t, page, "The log book will read lost night kettle", path)
+		assert.NotContains(t, page, "This is a what-if only", path)
+	}
+}
+
 // A batch that could not begin stays in trouble once its time is past, until somebody writes what became of it.
 func TestTroubleOfABatchThatWaits(t *testing.T) {
 	folder := t.TempDir()
