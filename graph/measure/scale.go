@@ -31,6 +31,19 @@ func (q Quantity) OnScale() Quantity {
 	return Quantity{x, q.Unit}
 }
 
+// Derived is a quantity as a derivation counts with it: exactly, but pounds with more decimals than anybody writes, for they are written
+// in kilograms, as the scale shows them: 5.5 lb of 2.5 kg.
+func (q Quantity) Derived() Quantity {
+	const speck = 1e-6
+	hundredths := math.Abs(q.Amount) * 100
+	if q.Unit.Name != "lb" || hundredths < 100 || math.Abs(hundredths-math.Round(hundredths)) < speck {
+		return q
+	}
+	shown := Quantity{math.Abs(q.Amount), q.Unit}.OnScale()
+	shown.Amount = math.Copysign(shown.Amount, q.Amount)
+	return shown
+}
+
 // Pieces is how many pieces of something a kitchen counts: quarters, and from ten on whole ones where so many were worked out that are
 // no quarters. (Common practice, no source.)
 func Pieces(x float64) float64 {

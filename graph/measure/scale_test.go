@@ -84,3 +84,12 @@ func TestPoundsAndOunces(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "3.25 lb", plain.OnScale().String(), "who writes hundredths has such a scale")
 }
+
+// 2.5 kg are 5.512 lb (NIST SP 811: 1 lb is 0.45359237 kg), which no scale shows; what is written in pounds stays as it is.
+func TestDerivedPounds(t *testing.T) {
+	lb, err := Parse("1 lb")
+	require.NoError(t, err)
+	for x, want := range map[float64]string{2.5 / 0.45359237: "5.5 lb", -2.5 / 0.45359237: "-5.5 lb", 1.33: "1.33 lb", 6.40625: "6 lb 6.5 oz", 0.1234: "0.1234 lb", 14: "14 lb"} {
+		assert.Equal(t, want, Quantity{x, lb.Unit}.Derived().String())
+	}
+}

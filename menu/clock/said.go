@@ -43,6 +43,9 @@ func (t *table) Span(from, to int) string {
 	if v.English() {
 		return t.Week.Span(from, to)
 	}
+	if from == to {
+		return t.Moment(from)
+	}
 	if day := dayOf(from); day == dayOf(to) {
 		return v.Say("%[1]s to %[2]s", t.Moment(from), measure.FormatClock(to-day*1440))
 	}

@@ -131,6 +131,14 @@ func (s *Search) At(o Options) error {
 	return nil
 }
 
+// Twice says of two offers that they are of the same thing; nil for two things.
+func Twice(w *week.Week, first, second Offer) error {
+	if first.Item != second.Item {
+		return nil
+	}
+	return fmt.Errorf("%s is offered twice, as %q and %q: name the offer that you would take first", w.Graph.Items[first.Item].Name, first.Text, second.Text)
+}
+
 // faults says what can't be asked.
 func (s *Search) faults(o Options) error {
 	switch {
@@ -145,8 +153,8 @@ func (s *Search) faults(o Options) error {
 	}
 	for n, x := range o.Offers {
 		for _, y := range o.Offers[:n] {
-			if x.Item == y.Item {
-				return fmt.Errorf("%s is offered twice, as %q and %q: name the offer that you would take first", s.Graph.Items[x.Item].Name, y.Text, x.Text)
+			if err := Twice(s.Week, y, x); err != nil {
+				return err
 			}
 		}
 		if _, ok := s.Graph.Items[x.Item].Grams(1); !ok && o.Carry > 0 {

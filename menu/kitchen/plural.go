@@ -98,7 +98,7 @@ func PiecesOf(x float64, name, many string) string {
 // Exactly is [Kitchen.Counted] with the figures that a derivation counts with.
 func (k *Kitchen) Exactly(item int, base float64) string {
 	it := k.Graph.Items[item]
-	return CountedAs(k.Quantity(item, base), it.Name, it.Many)
+	return CountedAs(k.Quantity(item, base).Derived(), it.Name, it.Many)
 }
 
 // CountedAs is a quantity of something with its name, which is many's for all but one.

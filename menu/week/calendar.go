@@ -202,8 +202,11 @@ func (w *Week) Moment(minute int) string {
 	return fmt.Sprintf("%s %s", w.DayName(day), measure.FormatClock(minute-day*1440))
 }
 
-// Span is from one minute of the period to another: "Wed 25 Nov 07:30 to 09:00".
+// Span is from one minute of the period to another: "Wed 25 Nov 07:30 to 09:00"; where both are one, that minute.
 func (w *Week) Span(from, to int) string {
+	if from == to {
+		return w.Moment(from)
+	}
 	if day := dayOf(from); day == dayOf(to) {
 		return w.Moment(from) + " to " + measure.FormatClock(to-day*1440)
 	}

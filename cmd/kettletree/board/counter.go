@@ -341,6 +341,9 @@ func (p *counterAnswer) options(a *asked) (o counter.Options) {
 	for n := range p.Rows {
 		r := &p.Rows[n]
 		offer, err := counter.ReadOffer(a.Week, r.text())
+		for i := 0; i < len(o.Offers) && err == nil; i++ {
+			err = counter.Twice(a.Week, o.Offers[i], offer)
+		}
 		if err != nil {
 			if r.Wrong = err.Error(); r.Price == "" {
 				r.Wrong = "what does it cost?"

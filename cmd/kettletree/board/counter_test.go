@@ -88,11 +88,12 @@ func TestOfferedWithoutAPrice(t *testing.T) {
 	o := openBoard(t, "three-kettles")
 	full := "/offers?later=yes&spend=60&item=lime&ask=4&there=3" + strings.Repeat("&offer=epazote%3D9", mostOffers)
 	for path, wants := range map[string]map[string]string{
-		"/offers?spend=60&item=pork+shoulder&ask=&there=3":           {"en": "What does it cost?", "es": "¿Cuánto cuesta?", "zh-Hans": "多少钱？"},
-		"/offers?spend=60&item=pork+shoulder&ask=&there=3&later=yes": {"en": "What does it cost?", "es": "¿Cuánto cuesta?", "zh-Hans": "多少钱？"},
-		"/offers?spend=60&item=&ask=4&there=3":                       {"en": "What is it?", "es": "¿Qué es?", "zh-Hans": "是什么？"},
-		full:                                                         {"en": "12 things are all that is looked at here: take one away first.", "es": "12 cosas son todo lo que se mira aquí", "zh-Hans": "这里最多看 12 样"},
-		"/offers?spend=60&offer=pork+shoulder%3D&item=&ask=&there=":  {"en": "What does it cost?"},
+		"/offers?spend=60&item=pork+shoulder&ask=&there=3":              {"en": "What does it cost?", "es": "¿Cuánto cuesta?", "zh-Hans": "多少钱？"},
+		"/offers?spend=60&item=pork+shoulder&ask=&there=3&later=yes":    {"en": "What does it cost?", "es": "¿Cuánto cuesta?", "zh-Hans": "多少钱？"},
+		"/offers?spend=60&item=&ask=4&there=3":                          {"en": "What is it?", "es": "¿Qué es?", "zh-Hans": "是什么？"},
+		full:                                                            {"en": "12 things are all that is looked at here: take one away first.", "es": "12 cosas son todo lo que se mira aquí", "zh-Hans": "这里最多看 12 样"},
+		"/offers?spend=60&offer=pork+shoulder%3D&item=&ask=&there=":     {"en": "What does it cost?"},
+		"/offers?spend=60&offer=epazote%3D9&item=epazote&ask=4&there=3": {"en": "Epazote is offered twice, as"},
 	} {
 		for lang, want := range wants {
 			_, text, _ := o.send(http.MethodGet, path, nil, http.Header{"Cookie": {languageCookie + "=" + lang}})

@@ -262,7 +262,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"cooking":    func(t *clock.Timetable) string { return show.CookText(s.voice, t) },
 		"chain":      func(links []string) template.HTML { return s.Said(show.Chain(links)) },
 		"hearOf":     s.of,
-		"code":       func(text string) template.HTML { return template.HTML("<code>" + escaped(text) + "</code>") },
+		"code":       code,
 		"of":         s.Of,
 		"unit":       s.Unit,
 		"unitBehind": s.UnitBehind,
@@ -362,6 +362,17 @@ func (s *speaker) filed(text string) template.HTML {
 
 // escaped is a text as HTML.
 func escaped(text string) string { return escapes.Replace(text) }
+
+// code is what somebody types elsewhere: it breaks between words, not at the hyphens of one.
+func code(text string) template.HTML {
+	words := strings.Fields(escaped(text))
+	for n, w := range words {
+		if strings.Contains(w, "-") {
+			words[n] = `<span class="whole">` + w + `</span>`
+		}
+	}
+	return template.HTML("<code>" + strings.Join(words, " ") + "</code>")
+}
 
 // escapes leaves out apostrophes, which need it in attributes only: there, package template does it.
 var escapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "\x00", "\uFFFD")

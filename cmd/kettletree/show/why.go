@@ -71,6 +71,9 @@ func (m Money) figure(x float64, unit string) (number, in string) {
 		if unit == "portion" || unit == "batch" {
 			unit = many(x, unit)
 		}
+		if u, err := measure.UnitNamed(unit); err == nil {
+			x = measure.Quantity{Amount: x, Unit: u}.Derived().Amount
+		}
 		return measure.FormatNumber(x), unit
 	case isRate:
 		return m.small(x), m.code + "/" + per
