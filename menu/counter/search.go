@@ -324,14 +324,14 @@ func (s *Search) mostOf(money float64) *purchase {
 
 // The work of a search, in purchases that are played, so that a kitchen has one answer on any machine.
 const (
-	allSets     = 3000 // as many are all tried
-	starting    = 2    // sets from which a search begins
-	inHand      = 200  // from each of them for the money in hand
-	onCurve     = 90   // ... and for each other sum of the curve
-	afresh      = 120  // around the best at tonight's prices
-	anewOnCurve = 40   // ... and around that for each sum of the curve
-	offCurve    = 30   // around what brings most, whatever the cards say, for each sum of the curve
-	besides     = 60   // for each price up to which a thing is worth
+	allSets       = 3000 // as many are all tried
+	starting      = 2    // sets from which a search begins
+	inHand        = 200  // from each of them for the money in hand
+	onCurve       = 90   // ... and for each other sum of the curve
+	afresh        = 120  // around the best at tonight's prices
+	aroundOnCurve = 40   // ... and around that for each sum of the curve
+	offCurve      = 30   // around what brings most, whatever the cards say, for each sum of the curve
+	besides       = 60   // for each price up to which a thing is worth
 )
 
 // look makes ready for an answer: it looks at nothing yet but at the pool. The pool is searched for at the file's prices, so that what an
@@ -396,21 +396,21 @@ func (s *Search) afresh(ctx context.Context) {
 	s.bySketches(ctx)
 	s.fill(ctx, s.o.Spend)
 	s.fill(ctx, 2*s.o.Spend)
-	s.around(ctx, 2*s.o.Spend, anewOnCurve)
+	s.around(ctx, 2*s.o.Spend, aroundOnCurve)
 	s.climbs(ctx, s.o.Spend, afresh)
 	for _, money := range slices.Backward(s.sums()) {
 		if money > 0 && money < s.best(2*s.o.Spend).costs+s.sums()[1] { // beyond, nothing more pays
 			for _, from := range []float64{money + s.sums()[1], 2 * money} { // what is best for more, in like parts or with less of one thing
-				s.climb(ctx, s.try(s.inParts(s.best(from).rungs, money)), money, anewOnCurve, all)
+				s.climb(ctx, s.try(s.inParts(s.best(from).rungs, money)), money, aroundOnCurve, all)
 				s.lessOfOne(s.best(from), money)
 			}
 			s.fill(ctx, money)
-			s.around(ctx, money, anewOnCurve)
+			s.around(ctx, money, aroundOnCurve)
 		}
 	}
 	if len(s.ways) > 1 { // prices may make another way to cook the better one
 		for way := range s.ways {
-			s.climb(ctx, s.bestOf(s.o.Spend, s.by(way)), s.o.Spend, anewOnCurve, all)
+			s.climb(ctx, s.bestOf(s.o.Spend, s.by(way)), s.o.Spend, aroundOnCurve, all)
 		}
 	}
 	s.offCards(ctx)

@@ -74,7 +74,7 @@ func (s *Search) dearer(ctx context.Context, x *purchase, n int) {
 			s.reprice()
 			s.bySketches(ctx)
 			if from := s.bestOf(s.o.Spend, side.allowed); from != nil {
-				s.climb(ctx, from, s.o.Spend, anewOnCurve, side.allowed)
+				s.climb(ctx, from, s.o.Spend, aroundOnCurve, side.allowed)
 			}
 		}
 		o.Price = was
@@ -94,7 +94,7 @@ func (s *Search) cheaper(ctx context.Context, x *purchase, n int) {
 		o.Price = price
 		s.reprice()
 		if from := s.bestOf(s.o.Spend, func(p *purchase) bool { return p.at[n] > x.at[n]+nearly }); from != nil {
-			s.climb(ctx, from, s.o.Spend, anewOnCurve, func(p *purchase) bool { return p.at[n] > x.at[n]+nearly })
+			s.climb(ctx, from, s.o.Spend, aroundOnCurve, func(p *purchase) bool { return p.at[n] > x.at[n]+nearly })
 		}
 		o.Price = was
 		s.reprice()
