@@ -264,17 +264,22 @@ func (e *event) take(c graph.Choice, col int) bool {
 	return true
 }
 
+// runsFor is how often a step runs at most for what is taken of what it gives.
+func (m *model) runsFor(step int, touches map[int][]solve.Entry) (most float64) {
+	for n, o := range m.g.Steps[step].Gives {
+		for _, t := range touches[o.Item] {
+			if gives := m.gives(step, n); t.Value < 0 && gives > 0 {
+				most += -t.Value * m.p.Columns[t.Col].Upper / gives
+			}
+		}
+	}
+	return most
+}
+
 // makeToOrder adds the work made to order for what the event takes so far.
 func (e *event) makeToOrder() {
 	for _, s := range e.order {
-		st, most := e.g.Steps[s], 0.0
-		for n, o := range st.Gives {
-			for _, t := range e.touches[o.Item] {
-				if gives := e.gives(s, n); t.Value < 0 && gives > 0 {
-					most += -t.Value * e.p.Columns[t.Col].Upper / gives
-				}
-			}
-		}
+		st, most := e.g.Steps[s], e.runsFor(s, e.touches)
 		if most == 0 {
 			continue
 		}

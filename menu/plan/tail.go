@@ -361,14 +361,7 @@ func (t *tail) touch(item, col int, amount float64) {
 // makes has made as needed what was taken since the last balance.
 func (t *tail) makes() {
 	for _, s := range t.order {
-		st, most := t.g.Steps[s], 0.0
-		for n, o := range st.Gives {
-			for _, e := range t.touches[o.Item] {
-				if gives := t.gives(s, n); e.Value < 0 && gives > 0 {
-					most += -e.Value * t.p.Columns[e.Col].Upper / gives
-				}
-			}
-		}
+		st, most := t.g.Steps[s], t.runsFor(s, t.touches)
 		if most == 0 {
 			continue
 		}
