@@ -145,6 +145,7 @@ var answersTexts = Sentences{
 	{"%[1]s other dishes at a service never run out in these draws", "%[1]s platos más nunca se acaban en estos sorteos", "另有 %[1]s 道次在这些抽样里从不卖完"},
 	{"9 weeks of 10 earn at least %[1]s of contribution; the mean is %[2]s", "9 de cada 10 semanas dejan al menos %[1]s de margen; la media es %[2]s", "十周有九周毛利至少 %[1]s；平均 %[2]s"},
 	{"If all goes as written: %[1]s", "Si todo va según lo escrito: %[1]s", "如果一切照写的来：%[1]s"},
+	{"If all goes as written, you sell %[1]s and earn %[2]s of contribution", "Si todo va según lo escrito, vendes %[1]s y ganas %[2]s de margen", "如果一切照写的来，卖 %[1]s，毛利 %[2]s"},
 	{"As things stand, you sell %[1]s and earn %[2]s of contribution", "Tal como están las cosas, vendes %[1]s y ganas %[2]s de margen", "照目前，卖 %[1]s，毛利 %[2]s"},
 	{"depends on %[1]s of %[2]s, %[3]s (%[4]s)", "depende de %[1]s de %[2]s, %[3]s (%[4]s)", "取决于%[3]s%[2]s的%[1]s（%[4]s）"},
 	{"depends most on %[1]s of %[2]s, %[3]s (%[4]s)", "depende sobre todo de %[1]s de %[2]s, %[3]s (%[4]s)", "最取决于%[3]s%[2]s的%[1]s（%[4]s）"},

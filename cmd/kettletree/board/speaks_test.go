@@ -191,3 +191,22 @@ func TestEveryPageSpeaks(t *testing.T) {
 		}
 	}
 }
+
+// The odds of a week as it is written, and what is likely to be counted, are said in the language of the page.
+func TestChanceAndChipsSpeak(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	_, _ = o.write("counted 5 kg pulled hen")
+	src, err := os.ReadFile(filepath.Join(o.folder, "kitchen.yaml"))
+	require.NoError(t, err)
+	k, faults := kitchen.Read("kitchen.yaml", src)
+	require.Empty(t, faults)
+	for lang, wants := range map[string][2]string{"es": {"Si todo va según lo escrito, vendes ", "gallina deshebrada"}, "zh-Hans": {"如果一切照写的来，卖 ", "手撕鸡肉"}} {
+		s := newSpeaker(language.Make(lang), k)
+		assert.Contains(t, string(s.Said("If all goes as written, you sell 1,005 portions and earn 8,244.02 USD of contribution.")), wants[0])
+		for _, kind := range []string{"counted", "temperature"} {
+			_, text, _ := o.send(http.MethodGet, "/log?kind="+kind, nil, http.Header{"Cookie": {languageCookie + "=" + lang}})
+			assert.Contains(t, text, `#entry">`+wants[1]+"</a>", lang)
+			assert.NotContains(t, text, `#entry">pulled hen</a>`, lang)
+		}
+	}
+}
