@@ -29,7 +29,7 @@
 // together is bought together. Then, for the money in hand and, with less care, for each sum of the curve, it begins at the best on the
 // chain, and at all that is of use, with and without one thing or two, in like parts: a step up or down of each thing is tried, and one up
 // for another down, as long as that is better. Around the best for the money in hand it is played what each amount of each thing counts by itself
-// (a sketch, sketch.go): at any prices the set that is best for a sum if that were all, is worked out exactly, and played too. The best of all that was
+// (a sketch, sketch.go), and around the best for lesser sums: at any prices the set that is best for a sum if that were all, is worked out exactly, and played too. The best of all that was
 // played within a sum is the answer for it. That it is the best there is, is certain only where all sets were tried ([Answer.All]).
 //
 // # The batches
@@ -55,7 +55,7 @@
 // The price of a thing up to which, from tonight's on, the best set still holds as much of it as the answer does, all other prices being what
 // they are; and the highest price, up to tonight's, at which the best set holds more of it, be it in other pieces. They are found by
 // choosing again at all other prices, among all that was played, after sets with less of it and with more were searched too, those with
-// more at the price that was found. As the money in hand may suffice for one set and not for another, there may be lower prices
+// more at the price that was found, and what the sketches say on both sides of it. As the money in hand may suffice for one set and not for another, there may be lower prices
 // at which it does not belong there. No dual of a relaxation is asked, which would know nothing of pieces.
 //
 // # Off the card

@@ -48,7 +48,7 @@ func (s *Search) full(ctx context.Context, best *purchase) (x *purchase, why map
 			why[b.batch] = scant{why: is}
 		case b.lit && lacking(s.shortBatches(p)) > lacking(s.shortBatches(x))-nearly: // it would take from another
 			why[b.batch] = scant{why: WhyOthers}
-		case b.lit && p.counts >= best.counts-hair*s.o.Spend, p.counts > x.counts+better:
+		case b.lit && min(p.counts-best.counts, s.brings(p, best)) >= -hair*s.o.Spend, p.counts > x.counts+better:
 			x = p
 		default:
 			why[b.batch] = scant{WhyPays, s.brings(x, p)}

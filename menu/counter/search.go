@@ -49,6 +49,7 @@ type Search struct {
 	grams    []float64 // by offer: of one base unit; NaN where nobody said
 	played   map[string]*purchase
 	within   []*purchase // that this answer looks at, as it came to them
+	ranked   ranking     // of those, at the prices of the moment
 	asked    int         // how many answers were asked for
 	pool     []*purchase // with which each answer begins
 	sketches []sketch    // around what is best for the money in hand, by each way to cook
@@ -272,6 +273,7 @@ func (s *Search) reprice() {
 	for _, p := range s.within {
 		s.charge(p)
 	}
+	s.ranked = ranking{}
 }
 
 // fits tells whether a purchase can be paid for and carried.
@@ -290,9 +292,6 @@ const (
 	cent   = 1e-6 // of money, what only rounding leaves
 	better = 1e-6 // by less, one purchase is no better than another
 )
-
-// best is the best of all that was played for so much money: of two that are as good, the cheaper one.
-func (s *Search) best(money float64) *purchase { return s.bestOf(money, all) }
 
 // bestOf is the best of those that are allowed; nil where there is none.
 func (s *Search) bestOf(money float64, allowed func(*purchase) bool) (b *purchase) {
@@ -332,6 +331,7 @@ const (
 	aroundOnCurve = 40   // ... and around that for each sum of the curve
 	offCurve      = 30   // around what brings most, whatever the cards say, for each sum of the curve
 	besides       = 60   // for each price up to which a thing is worth
+	farBehind     = 0.1  // of the money: from sets as much worse than the best, none begins on the curve
 )
 
 // look makes ready for an answer: it looks at nothing yet but at the pool. The pool is searched for at the file's prices, so that what an
@@ -401,7 +401,9 @@ func (s *Search) afresh(ctx context.Context) {
 	for _, money := range slices.Backward(s.sums()) {
 		if money > 0 && money < s.best(2*s.o.Spend).costs+s.sums()[1] { // beyond, nothing more pays
 			for _, from := range []float64{money + s.sums()[1], 2 * money} { // what is best for more, in like parts or with less of one thing
-				s.climb(ctx, s.try(s.inParts(s.best(from).rungs, money)), money, aroundOnCurve, all)
+				if p := s.try(s.inParts(s.best(from).rungs, money)); p.counts >= s.best(money).counts-farBehind*money {
+					s.climb(ctx, p, money, aroundOnCurve, all)
+				}
 				s.lessOfOne(s.best(from), money)
 			}
 			s.fill(ctx, money)

@@ -57,32 +57,35 @@ func (s *Search) draw(ctx context.Context, x *purchase) {
 	s.sketches = append(s.sketches, sk)
 }
 
-// state is amounts of the first offers, what they cost and weigh, and what they count before they are paid for.
+// state is amounts of the first offers of an order, what they cost and weigh, and what they count before they are paid for.
 type state struct {
 	costs, grams, counts float64
-	rungs                []int
+	rung                 int    // of the last of them
+	before               *state // the others
 }
 
-func (s *Search) bySketches(ctx context.Context) {
-	for _, sk := range s.sketches {
-		s.bySketch(ctx, sk)
+func (st *state) net() float64 { return st.counts - st.costs }
+
+// into sets the rungs of a state's offers, which are the first of an order.
+func (st *state) into(rungs, order []int, first int) {
+	for n := first - 1; n >= 0; n-- {
+		rungs[order[n]] = st.rung
+		st = st.before
 	}
 }
 
-// bySketch tries, for the money in hand and for each sum of the curve, the set that is best at the prices of the moment by a sketch: exactly so where its states are few, for states
-// that cost and weigh no less and count no more than others are let go (Nemhauser and Ullmann, "Discrete dynamic programming and capital allocation",
-// 1969, from memory).
-func (s *Search) bySketch(ctx context.Context, sk sketch) {
-	defer s.cook(s.way)
-	s.cook(sk.way)
-	most, carries := 2*s.o.Spend+cent, s.carries()
-	states := []state{{}}
-	for n, points := range sk.points {
+// stages are the states of the first offers of an order that cost no more than so much at the prices of the moment: of none, of one and so on. They are
+// exact where they are few, for states that cost and weigh no less and count no more than others are let go (Nemhauser and Ullmann, "Discrete dynamic
+// programming and capital allocation", 1969, from memory).
+func (s *Search) stages(sk sketch, order []int, most float64) [][]state {
+	list, carries := [][]state{{{}}}, s.carries()
+	for k, n := range order {
 		var next []state
-		for _, st := range states {
-			for _, p := range points {
+		for at := range list[k] {
+			st := &list[k][at]
+			for _, p := range sk.points[n] {
 				amount := s.ladders[n][p.rung].amount
-				to := state{st.costs + amount*s.o.Offers[n].Price, st.grams, st.counts + p.counts, append(st.rungs[:n:n], p.rung)}
+				to := state{st.costs + amount*s.o.Offers[n].Price, st.grams, st.counts + p.counts, p.rung, st}
 				if s.freely {
 					to.counts += p.freely - p.counts
 				}
@@ -94,16 +97,41 @@ func (s *Search) bySketch(ctx context.Context, sk sketch) {
 				}
 			}
 		}
-		states = undominated(next)
-		if n+1 < len(sk.points) {
-			states = s.thinnedTo(mostStates/len(sk.points[n+1]), states)
+		next = undominated(next)
+		if k+1 < len(order) {
+			next = s.thinnedTo(mostStates/len(sk.points[order[k+1]]), next)
 		}
+		list = append(list, next)
 	}
+	return list
+}
+
+// inOrder are the offers, the first one first.
+func (s *Search) inOrder() (order []int) {
+	for n := range s.o.Offers {
+		order = append(order, n)
+	}
+	return order
+}
+
+func (s *Search) bySketches(ctx context.Context) {
+	for _, sk := range s.sketches {
+		s.bySketch(ctx, sk)
+	}
+}
+
+// bySketch tries, for the money in hand and for each sum of the curve, the set that is best at the prices of the moment by a sketch.
+func (s *Search) bySketch(ctx context.Context, sk sketch) {
+	defer s.cook(s.way)
+	s.cook(sk.way)
+	order := s.inOrder()
+	stages := s.stages(sk, order, 2*s.o.Spend+cent)
+	states := stages[len(order)]
 	var tried []int
 	for _, money := range append(s.sums(), s.o.Spend) {
 		best := -1
-		for k, st := range states {
-			if st.costs <= money+cent && (best < 0 || st.counts-st.costs > states[best].counts-states[best].costs+better) {
+		for k := range states {
+			if st := &states[k]; st.costs <= money+cent && (best < 0 || st.net() > states[best].net()+better) {
 				best = k
 			}
 		}
@@ -113,7 +141,9 @@ func (s *Search) bySketch(ctx context.Context, sk sketch) {
 	}
 	var list [][]int
 	for _, k := range tried {
-		list = append(list, states[k].rungs)
+		y := make([]int, len(order))
+		states[k].into(y, order, len(order))
+		list = append(list, y)
 	}
 	s.play(list)
 	for _, y := range list {
@@ -121,9 +151,83 @@ func (s *Search) bySketch(ctx context.Context, sk sketch) {
 	}
 }
 
+// halves are the states of a sketch by which it answers soon for any price of one offer: of the offers before it, and of those behind it, those that are
+// worth most first.
+type halves struct {
+	sk           sketch
+	order, back  []int
+	before, from [][]state // by offer: of those before it; by number: of so many of the last
+}
+
+// inHalves lays out all sketches for the money in hand, at the prices of the moment.
+func (s *Search) inHalves() (list []halves) {
+	order := s.inOrder()
+	back := slices.Clone(order)
+	slices.Reverse(back)
+	for _, sk := range s.sketches {
+		h := halves{sk, order, back, s.stages(sk, order, s.o.Spend+cent), s.stages(sk, back, s.o.Spend+cent)}
+		for _, stages := range [][][]state{h.before, h.from} {
+			for k := range stages {
+				stages[k] = slices.Clone(stages[k]) // the states before point at those
+				slices.SortStableFunc(stages[k], func(a, b state) int { return cmp.Compare(b.net(), a.net()) })
+			}
+		}
+		list = append(list, h)
+	}
+	return list
+}
+
+// byHalves tries, for the money in hand, the set that is best by a sketch at the price that one offer has now, among those with an amount of it that
+// is allowed. All other prices are those for which the halves were laid out.
+func (s *Search) byHalves(h *halves, n int, allowed func(amount float64) bool) {
+	defer s.cook(s.way)
+	s.cook(h.sk.way)
+	before, behind := h.before[n], h.from[len(h.order)-1-n]
+	if len(before) == 0 || len(behind) == 0 {
+		return
+	}
+	var best []int
+	most := math.Inf(-1)
+	for _, p := range h.sk.points[n] {
+		amount := s.ladders[n][p.rung].amount
+		if !allowed(amount) {
+			continue
+		}
+		costs, grams := amount*s.o.Offers[n].Price, 0.0
+		if amount > 0 && !math.IsNaN(s.grams[n]) {
+			grams = amount * s.grams[n]
+		}
+		for a := range before {
+			x := &before[a]
+			net := x.net() + p.counts - costs
+			if net+behind[0].net() <= most+better {
+				break
+			}
+			for b := range behind {
+				y := &behind[b]
+				if net+y.net() <= most+better {
+					break
+				}
+				if x.costs+y.costs+costs <= s.o.Spend+cent && x.grams+y.grams+grams <= s.carries() {
+					most, best = net+y.net(), make([]int, len(h.order))
+					x.into(best, h.order, n)
+					y.into(best, h.back, len(h.order)-1-n)
+					best[n] = p.rung
+					break
+				}
+			}
+		}
+	}
+	if best != nil {
+		s.try(best)
+	}
+}
+
 // undominated are the states that no other beats in all.
 func undominated(list []state) (kept []state) {
-	slices.SortStableFunc(list, func(a, b state) int { return cmp.Or(cmp.Compare(a.costs, b.costs), cmp.Compare(b.counts, a.counts)) })
+	slices.SortFunc(list, func(a, b state) int {
+		return cmp.Or(cmp.Compare(a.costs, b.costs), cmp.Compare(b.counts, a.counts), cmp.Compare(a.grams, b.grams))
+	})
 	var stair []state // of those kept so far, that count more than what weighs less
 	for _, st := range list {
 		at, _ := slices.BinarySearchFunc(stair, st.grams, func(x state, grams float64) int {

@@ -51,7 +51,15 @@ func (s *Search) Plan(ctx context.Context) error {
 		return nil
 	}
 	var err error
-	s.usually(func() { err = s.otherWays(ctx) })
+	s.usually(func() {
+		if err = s.otherWays(ctx); err == nil && !s.whole {
+			for _, money := range s.plannedFor()[1:] { // what is best for less is told apart by other sketches
+				if money < 2*s.o.Spend {
+					s.draw(ctx, s.best(money))
+				}
+			}
+		}
+	})
 	if s.planned = err == nil && ctx.Err() == nil; s.planned {
 		s.pool = slices.Clone(s.within)
 		return nil

@@ -40,8 +40,9 @@ func (s *Search) alongside(ctx context.Context, x *purchase) *purchase {
 			break
 		}
 	}
+	sketched := s.inHalves()
 	for n := range s.o.Offers {
-		s.dearer(ctx, x, n)
+		s.dearer(ctx, x, n, sketched)
 		s.cheaper(ctx, x, n)
 	}
 	return s.best(money)
@@ -52,34 +53,38 @@ const mostTurns = 3
 
 // dearer searches at the price up to which as much of an offer as the best holds belongs there, as far as was found: a little over it for sets
 // that hold so much, a little under it for sets that hold less, until the price stays.
-func (s *Search) dearer(ctx context.Context, x *purchase, n int) {
+func (s *Search) dearer(ctx context.Context, x *purchase, n int, sketched []halves) {
 	o := &s.o.Offers[n]
 	was, enough := o.Price, x.at[n]-nearly
 	if x.at[n] == 0 {
 		return
 	}
+	price := s.upTo(n, x.at[n])
 	for range mostTurns {
-		price := s.upTo(n, x.at[n])
 		if price <= was || price >= 100*was || ctx.Err() != nil {
 			break
 		}
 		for _, side := range []struct {
 			price   float64
-			allowed func(*purchase) bool
+			allowed func(amount float64) bool
 		}{
-			{price * (1 + sliver), func(p *purchase) bool { return p.at[n] >= enough }},
-			{price * (1 - sliver), func(p *purchase) bool { return p.at[n] < enough }},
+			{price * (1 + sliver), func(amount float64) bool { return amount >= enough }},
+			{price * (1 - sliver), func(amount float64) bool { return amount < enough }},
 		} {
 			o.Price = side.price
 			s.reprice()
-			s.bySketches(ctx)
-			if from := s.bestOf(s.o.Spend, side.allowed); from != nil {
-				s.climb(ctx, from, s.o.Spend, aroundOnCurve, side.allowed)
+			for k := range sketched {
+				s.byHalves(&sketched[k], n, side.allowed)
+			}
+			allowed := func(p *purchase) bool { return side.allowed(p.at[n]) }
+			if from := s.bestOf(s.o.Spend, allowed); from != nil {
+				s.climb(ctx, from, s.o.Spend, aroundOnCurve, allowed)
 			}
 		}
 		o.Price = was
 		s.reprice()
-		if math.Abs(s.upTo(n, x.at[n])-price) <= sliver*price {
+		last := price
+		if price = s.upTo(n, x.at[n]); math.Abs(price-last) <= sliver*last {
 			break
 		}
 	}
@@ -169,14 +174,24 @@ const sliver = 2e-4
 func (s *Search) regions(n int, amount float64) (list []region) {
 	type set struct{ at, up, counts float64 } // up: the highest price at which it can be paid for
 	now := s.o.Offers[n].Price
-	var sets []set
+	rungs := make([][]set, len(s.ladders[n]))
 	for _, p := range s.within {
 		if costs := p.costs - p.at[n]*now; costs <= s.o.Spend+cent && p.weighs <= s.carries() {
 			up := math.Inf(1)
 			if p.at[n] > 0 {
 				up = (s.o.Spend + cent - costs) / p.at[n]
 			}
-			sets = append(sets, set{p.at[n], up, p.counts + p.at[n]*now})
+			rungs[p.rungs[n]] = append(rungs[p.rungs[n]], set{p.at[n], up, p.counts + p.at[n]*now})
+		}
+	}
+	var sets []set
+	for _, list := range rungs { // of one amount, what can be paid for up to a lower price must count more
+		slices.SortFunc(list, func(a, b set) int { return cmp.Or(cmp.Compare(b.up, a.up), cmp.Compare(b.counts, a.counts)) })
+		counts := math.Inf(-1)
+		for _, x := range list {
+			if x.counts > counts {
+				sets, counts = append(sets, x), x.counts
+			}
 		}
 	}
 	slices.SortFunc(sets, func(a, b set) int { return cmp.Compare(b.up, a.up) }) // among like ones the order does not matter
