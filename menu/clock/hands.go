@@ -55,6 +55,7 @@ type day struct {
 	ready  []stages         // by work: after which task, and how long after its beginning, what is out at a minute is ready
 	deeds  []deed
 	people []stint
+	held   map[int]int     // by work with a set time: until when it is in its vessel, where that is later than by its card and in the way
 	known  []int           // by task: how late it is for nothing but when its batch is begun, which is said of that
 	begins []int           // by work, when hands begin with it, or its set time
 	later  []stages        // by work: likewise, of what is needed only when it is cold, where that is done apart
@@ -80,9 +81,22 @@ func (t *table) giveWork() {
 	t.given = d
 }
 
-// schedule is the work given to hands, with some acts done only when what they are done to is cold.
+// schedule is the work given to hands, with some acts done only when what they are done to is cold. Where something would go into a vessel
+// in which a batch stands longer than its card says, as nobody was there to begin with it, all is scheduled once more with that known.
 func (t *table) schedule(waits map[actOf]wait) *day {
-	d := &day{table: t, hands: -1, stove: -1, waits: waits, kept: map[actOf]rival{}, lights: map[int]lighting{}, putIn: map[actAt]int{}, spared: map[actAt]int{}}
+	d := t.scheduled(waits, nil)
+	for range 3 { // which moves others
+		held := d.stillIn()
+		if len(held) == 0 {
+			break
+		}
+		d = t.scheduled(waits, held)
+	}
+	return d
+}
+
+func (t *table) scheduled(waits map[actOf]wait, held map[int]int) *day {
+	d := &day{table: t, hands: -1, stove: -1, held: held, waits: waits, kept: map[actOf]rival{}, lights: map[int]lighting{}, putIn: map[actAt]int{}, spared: map[actAt]int{}}
 	n := len(t.night.works)
 	d.main, d.length, d.ready, d.later = make([]int, n), make([]int, n), make([]stages, n), make([]stages, n)
 	d.resources()
@@ -243,7 +257,7 @@ func (d *day) floating(i int) {
 	t := roster.Task{Minutes: w.length, Release: max(w.day*1440, now), Due: roster.Never}
 	k := d.task(t)
 	d.main[i] = k
-	cursor := 0
+	cursor, emptied := 0, 0 // emptied: when its vessel is, and washed
 	var uses []roster.Use
 	add := func(p portion, after int, of cooling) {
 		a, minutes := p.Act, p.minutes
@@ -257,6 +271,9 @@ func (d *day) floating(i int) {
 		from := max(after, cursor)
 		if a.When != kitchen.Meanwhile {
 			cursor = from + minutes
+		}
+		if a.When == kitchen.AtTakeOut || a.When == kitchen.AfterAll {
+			emptied = from + minutes
 		}
 		uses = append(uses, d.needs(i, a, from, minutes)...)
 		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, begin: from, minutes: minutes, cooling: of, share: p.share})
@@ -312,7 +329,7 @@ func (d *day) floating(i int) {
 	task := &d.Tasks[k]
 	task.Minutes, task.Uses = d.length[i], uses
 	if v := d.Steps[w.step].Vessel; v >= 0 && task.Minutes > 0 {
-		task.Uses = append(task.Uses, roster.Use{Resource: d.vessel[v], To: max(w.length, task.Minutes), Amount: 1})
+		task.Uses = append(task.Uses, roster.Use{Resource: d.vessel[v], To: max(w.length, task.Minutes, emptied), Amount: 1})
 		if b := d.Vessels[v].Burners; d.stove >= 0 && b > 0 {
 			task.Uses = append(task.Uses, roster.Use{Resource: d.stove, To: max(w.length, task.Minutes), Amount: min(b, d.Burners)})
 		}

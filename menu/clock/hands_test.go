@@ -417,3 +417,66 @@ dishes: {tub: {price: 7, takes: [250 g cheese], sells: {mon counter: 12}}}
 		`cold, or tub at Mon 23 Nov counter would be 3 h late; tried, and would not do: an earlier start, one more vessel and more hands on one job at the bench$`, told(late)[0])
 	assert.NotContains(t, strings.Join(told(strings.Replace(late, "drain: 90 min, portion: 60 min with 2 people", "drain: 80 min, portion: 5 min", 1)), ""), "in the cold")
 }
+
+// Work without a time of its own has its vessel until it is taken out and washed: nothing else goes in before, and nobody washes a pan that
+// is on the fire with something else in it.
+func TestAVesselIsEmptiedAndWashedBeforeTheNext(t *testing.T) {
+	const src = `
+kitchen: Pie Shop
+services: {lunch: 15:00-17:00}
+hands: {07:00-16:00: [baker, boy]}
+vessels: {stew pan: {holds: 30 L}}
+bought: {shin: {price: 7/kg, raw: yes, allergens: []}, potatoes: {price: 1/kg, allergens: []}}
+steps:
+  stew: {vessel: stew pan, takes: [8 kg shin], gives: ["5 kg filling, out at 4 h"], cooks through: yes, batches: {mon-sat: 1}}
+  boil potatoes: {vessel: stew pan, takes: [10 kg potatoes], gives: ["10 kg mash, out at 1 h"], batches: {mon-sat: 1}}
+made: {filling: {keeps: 2 days}, mash: {keeps: 1 day}}
+dishes: {pie: {price: 8, takes: [150 g filling, 200 g mash], sells: {lunch: 30}}}
+`
+	a, err := Rows(t.Context(), weektest.SmallWeek(t, src), new(1))
+	require.NoError(t, err)
+	in, washed := "", false
+	for _, r := range a.Rows {
+		switch {
+		case r.Vessel != "stew pan":
+		case r.Do == Start:
+			require.True(t, in == "" || washed, "%s goes in at %s, and %s was not washed out", r.Step, r.At, in)
+			in, washed = r.Step, false
+		case r.Act == kitchen.WashAct:
+			require.Equal(t, in, r.Step, "washed at %s", r.At)
+			washed = true
+		}
+	}
+	require.NotEmpty(t, in)
+	require.Empty(t, a.Conflicts)
+}
+
+// A pan that is lit at seven, for nobody is there at five as its card says, is in the way of the potatoes until it is out.
+func TestAVesselIsBookedByWhenItIsLit(t *testing.T) {
+	const src = `
+kitchen: Pie Shop
+services: {lunch: 10:30-15:00}
+hands: {07:00-16:00: [baker, boy]}
+vessels: {stew pan: {holds: 30 L}}
+bought: {shin: {price: 7/kg, raw: yes, allergens: []}, potatoes: {price: 1/kg, allergens: []}}
+steps:
+  stew: {vessel: stew pan, starts: "05:00", takes: [8 kg shin], gives: ["5 kg filling, out at 4 h"], cooks through: yes, batches: {mon-sat: 1}}
+  boil potatoes: {vessel: stew pan, takes: [10 kg potatoes], gives: ["10 kg mash, out at 1 h"], batches: {mon-sat: 1}}
+made: {filling: {keeps: 2 days}, mash: {keeps: 1 day}}
+dishes: {pie: {price: 8, takes: [150 g filling, 200 g mash], sells: {lunch: 30}}}
+`
+	a, err := Rows(t.Context(), weektest.SmallWeek(t, src), new(1))
+	require.NoError(t, err)
+	in := ""
+	for _, r := range a.Rows {
+		switch {
+		case r.Vessel != "stew pan":
+		case r.Do == Start:
+			require.Empty(t, in, "%s goes in at %s", r.Step, r.At)
+			in = r.Step
+		case r.Do == TakeOut:
+			in = ""
+		}
+	}
+	require.NotEmpty(t, a.Rows)
+}

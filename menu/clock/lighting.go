@@ -4,6 +4,7 @@ package clock
 // something is put in later, what comes out after it.
 
 import (
+	"maps"
 	"slices"
 
 	"kettletree/menu/clock/roster"
@@ -98,6 +99,38 @@ func (d *day) emptyFirst() {
 		}
 		d.Tasks[first].After = append(d.Tasks[first].After, links...)
 	}
+}
+
+// stillIn are the works with a set time that are in their vessel longer than the card says, when something without a set time goes in there:
+// until when; those that are known of are among them. It is empty where there is nothing new.
+func (d *day) stillIn() map[int]int {
+	held, more := maps.Clone(d.held), false
+	if held == nil {
+		held = map[int]int{}
+	}
+	for i := range d.night.works {
+		w := &d.night.works[i]
+		if w.kind == plate || w.over || !w.fixed || d.Steps[w.step].Vessel < 0 || d.extra.vessels[d.Steps[w.step].Vessel] > 0 {
+			continue
+		}
+		card := w.at + w.length
+		out := card + d.delay(i, w.length)
+		if x := d.emptied(i, w.length); x != nil {
+			out = max(out, x.at+x.minutes)
+		}
+		for j, task := range d.main {
+			if task < 0 || d.Steps[d.night.works[j].step].Vessel != d.Steps[w.step].Vessel || out <= held[i] {
+				continue
+			}
+			if at := d.plan.Start[task]; at < out && card < at+max(d.length[j], 1) {
+				held[i], more = out, true
+			}
+		}
+	}
+	if !more {
+		return nil
+	}
+	return held
 }
 
 // delay is by how many minutes a batch with a clock is later than its card says at a minute of it, for when it was begun and what was put

@@ -44,7 +44,7 @@ func (d *day) resources() {
 			continue
 		}
 		v := d.Steps[w.step].Vessel
-		for m := max(0, w.at); m < w.at+w.length; m++ {
+		for m := max(0, w.at); m < min(max(w.at+w.length, d.held[i]), horizon); m++ {
 			there := &d.There[d.vessel[v]][m]
 			if *there > d.extra.vessels[v] && d.stove >= 0 { // batches that share a vessel share its burners
 				d.There[d.stove][m] = max(0, d.There[d.stove][m]-d.Vessels[v].Burners)

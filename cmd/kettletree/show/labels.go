@@ -259,7 +259,7 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	say := p.Voice.Say
 	page := struct {
 		Lang, Title, Head, Code, Caution, Unreviewed string
-		Labels                                          []printedLabel
+		Labels                                       []printedLabel
 	}{Lang: p.Voice.Lang(), Title: p.titled(say("Labels"), a.Kitchen), Head: p.labelHead(a), Code: a.Code + say("."), Caution: a.Caution}
 	if days := p.labelDays(a); days != "" {
 		page.Title = p.titled(say("%[1]s, %[2]s", say("Labels"), days), a.Kitchen)
