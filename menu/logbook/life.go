@@ -214,10 +214,14 @@ func (ls *Lives) Meant(kind Kind, step, item string, at time.Time) *Life {
 				return l
 			}
 		}
-		for _, l := range ls.list {
-			if l.Name == step && l.Left() > 0 && !l.Begins.After(at) {
+		last := ls.lastLit(step)
+		for _, l := range ls.list { // one that nobody lit, unless a later one was
+			if l.Name == step && l.Left() > 0 && !l.Begins.After(at) && (last == nil || !l.Begins.Before(last.Begins)) {
 				near(l, l.Out)
 			}
+		}
+		if best == nil {
+			return last
 		}
 	case Lost:
 		for _, l := range ls.list { // the last that began by then, today or the day before
@@ -233,6 +237,16 @@ func (ls *Lives) Meant(kind Kind, step, item string, at time.Time) *Life {
 		}
 	}
 	return best
+}
+
+// lastLit is the last batch of a step that was lit; nil for none.
+func (ls *Lives) lastLit(step string) (last *Life) {
+	for _, l := range ls.list {
+		if l.Name == step && len(l.Lit) > 0 && (last == nil || l.Begins.After(last.Begins)) {
+			last = l
+		}
+	}
+	return last
 }
 
 // near tells whether a batch may be meant without its day: it is not of a later day, and somebody still waits for it.

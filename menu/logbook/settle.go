@@ -292,6 +292,7 @@ func (s *settling) byItem() (*Life, error) {
 		case !fits(l):
 		case slices.ContainsFunc(l.Lit, func(g Going) bool { return s.lives.awaits(l, &g, e.Kind, items[0]) }):
 			awaiting = append(awaiting, l)
+		case s.passed(l): // a later one was lit
 		case len(l.Lit) == 0 && l.Left() > 0 && !l.Begins.After(e.At) && e.At.Before(midnight(l.Out).Add(expects)):
 			due = append(due, l)
 		}
@@ -327,6 +328,12 @@ func (s *settling) byItem() (*Life, error) {
 	}
 	return nil, &EntryError{fmt.Sprintf("no batch that %s %s is under way or due", does, measure.FormatList(items)),
 		fmt.Sprintf("log what was lit: lit %s; or name the batch: %s %s of %s of tue", steps[0], e.Kind, e.Text, steps[0])}
+}
+
+// passed tells whether a later batch of the same step was lit.
+func (s *settling) passed(l *Life) bool {
+	last := s.lives.lastLit(l.Name)
+	return last != nil && last.Begins.After(l.Begins)
 }
 
 // has tells whether a step takes an item that was put in, or gives one that was taken out.

@@ -222,3 +222,27 @@ func asInFile(k *kitchen.Kitchen) Planned {
 		return week.Over(k, week.Period{From: from, Days: days})
 	}
 }
+
+// What goes into a pot, or comes out of it, that is on the fire is of that pot, and not of the day before's that nobody lit: also where that pot
+// got all of it by what was written, and waits for no more.
+func TestThePotOnTheFireIsMeant(t *testing.T) {
+	k := readKitchen(t, strings.Replace(twoPots, "batches: {tue: 1}", "batches: {tue: 1, wed: 1}", 1))
+	for text, want := range map[string]string{
+		"1/09 put in 1 kg shin into braise":         "put in Wed braise in: shin 1000",
+		"1/09 put in 1 kg shin":                     "put in Wed braise in: shin 1000",
+		"1/11 out 4 kg shin meat\n1/12 done braise": "done Wed braise in: [onion 1000]",
+		"1/12 out 1 kg shin meat":                   "out Wed braise out: shin meat 1000",
+	} {
+		j := newLogBook(t)
+		var kept []Entry
+		for _, e := range typed(t, k, "1/09 lit braise: 5 kg shin\n"+text) {
+			e.ID = 0
+			entries, err := j.Settle(t.Context(), k, asInFile(k), e)
+			require.NoError(t, err)
+			kept, err = j.Append(t.Context(), entries...)
+			require.NoError(t, err)
+		}
+		require.Len(t, kept, 1, text)
+		assert.Equal(t, want, inALine(kept[0]), text)
+	}
+}
