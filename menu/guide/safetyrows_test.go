@@ -65,6 +65,7 @@ var restsOn = map[string]string{
 	"%[1]s from the day 1 of %[2]s: the kitchen's own days, for the code sets none":                                                                         commonPractice + ": no number of days there; 3-501.17(C) has it so",
 	"the kitchen's %[1]s from the day 1 of %[2]s end %[3]s":                                                                                                 commonPractice + ": no number of days there; 3-501.17(C) has it so",
 	"%[1]s of %[2]s are used when it is frozen (%[3]s); whether frozen time counts is for your local code to say":                                           toLocalCode,
+	"frozen %[1]s: this day does not count":                                                                                                                 "3-501.18",
 	"frozen %[1]s to %[2]s: these days do not count":                                                                                                        "3-501.18",
 	"frozen %[1]s, the last time until %[2]s: these days do not count":                                                                                      "3-501.18",
 	"%q keeps %d days with %s in oil: botulism can grow there without a sign, published advice is %d days in the cold at most, and every date goes by that": inOilAdvice,

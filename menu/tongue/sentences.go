@@ -127,6 +127,7 @@ var spoken = Sentences{
 	{"in oil or fat %[1]s at most, counted from %[2]s, the day of the %[3]s; %[4]s in the freezer not counted",
 		"en aceite o grasa, %[1]s como máximo, contando desde el %[2]s, día del producto %[3]s; sin contar %[4]s en el congelador", "浸在油脂里最多 %[1]s，从%[3]s制作的%[2]s算起；冷冻的 %[4]s不计"},
 	{"in oil or fat %[1]s at most, counted from %[2]s, the day of the %[3]s", "en aceite o grasa, %[1]s como máximo, contando desde el %[2]s, día del producto %[3]s", "浸在油脂里最多 %[1]s，从%[3]s制作的%[2]s算起"},
+	{"frozen %[1]s: this day does not count", "congelado el %[1]s: este día no cuenta", "%[1]s冷冻：这一天不计"},
 	{"frozen %[1]s to %[2]s: these days do not count", "congelado del %[1]s al %[2]s: estos días no cuentan", "%[1]s至%[2]s冷冻：这些天不计"},
 	{"frozen %[1]s, the last time until %[2]s: these days do not count", "congelado %[1]s, la última vez hasta el %[2]s: estos días no cuentan", "共冷冻 %[1]s，最后一次到%[2]s为止：这些天不计"},
 	{"raw food that is served raw, with the advisory, is ready to eat (%[1]s, from memory)", "lo crudo que se sirve crudo, con el aviso, es comida lista para comer (%[1]s, de memoria)",

@@ -123,6 +123,9 @@ func (p Page) frozenDays(l clock.Label) string {
 	case l.Ice > int(last.Sub(first).Hours()/24)+1:
 		return capital(p.Voice.Say("frozen %[1]s, the last time until %[2]s: these days do not count", p.Voice.Days(l.Ice), p.Voice.Day(last)))
 	}
+	if first.Equal(last) {
+		return capital(p.Voice.Say("frozen %[1]s: this day does not count", p.Voice.Day(first)))
+	}
 	return capital(p.Voice.Say("frozen %[1]s to %[2]s: these days do not count", p.Voice.Day(first), p.Voice.Day(last)))
 }
 

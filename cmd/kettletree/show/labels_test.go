@@ -50,3 +50,11 @@ func TestLabelsSayTheirDays(t *testing.T) {
 		}
 	}
 }
+
+// One frozen day is not said as from itself to itself.
+func TestLabelsSayOneFrozenDay(t *testing.T) {
+	for froze, says := range map[string]string{"2026-11-24": "Frozen Tue 24 Nov: this day does not count", "2026-11-23": "Frozen Mon 23 Nov to Tue 24 Nov: these days do not count"} {
+		l := clock.Label{Froze: froze, Thaws: "2026-11-24", Ice: 1}
+		assert.Equal(t, says, Page{}.frozenDays(l))
+	}
+}
