@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 	"time"
+	"unicode"
 
 	"golang.org/x/text/language"
 
@@ -82,7 +83,7 @@ const (
 // phrase finds what a finished text says: as it stands, or without the capital that begins it and the full stop that ends it. What it
 // can't find it gives back.
 func (s *speaker) phrase(text string, depth int) (string, bool) {
-	if s.voice.English() || text == "" {
+	if s.voice.English() || text == "" || !strings.ContainsFunc(text, unicode.IsLetter) { // 86 portions are no dish struck off
 		return text, true
 	}
 	if depth > deepest || len(text) > longest {

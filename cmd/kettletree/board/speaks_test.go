@@ -203,6 +203,7 @@ func TestChanceAndChipsSpeak(t *testing.T) {
 	for lang, wants := range map[string][2]string{"es": {"Si todo va según lo escrito, vendes ", "gallina deshebrada"}, "zh-Hans": {"如果一切照写的来，卖 ", "手撕鸡肉"}} {
 		s := newSpeaker(language.Make(lang), k)
 		assert.Contains(t, string(s.Said("If all goes as written, you sell 1,005 portions and earn 8,244.02 USD of contribution.")), wants[0])
+		assert.Equal(t, "86", s.Phrase("86"), "portions, not the button that strikes a dish off")
 		for _, kind := range []string{"counted", "temperature"} {
 			_, text, _ := o.send(http.MethodGet, "/log?kind="+kind, nil, http.Header{"Cookie": {languageCookie + "=" + lang}})
 			assert.Contains(t, text, `#entry">`+wants[1]+"</a>", lang)
