@@ -41,10 +41,14 @@ type planned struct{ Name, Batch, Starts string }
 
 // clockDay are the rows of one day.
 type clockDay struct {
-	Date string
-	Past []*clock.Row // of today, done by now
-	Rows []*clock.Row
+	Date  string
+	Past  []*clock.Row // of today, done by now
+	Rows  []*clock.Row // with all that there is to say
+	Later []*clock.Row // after the next two hours: each a line that opens
 }
+
+// nextMinutes is how far from now on rows stand open.
+const nextMinutes = 2 * 60
 
 // openRows is how many rows of a sheet stand open: more are too long a way for a thumb.
 const openRows = 14
@@ -103,7 +107,11 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 			at.Past = append(at.Past, r)
 			continue
 		}
-		at.Rows = append(at.Rows, r)
+		if r.Minute() >= a.Minute()+nextMinutes {
+			at.Later = append(at.Later, r)
+		} else {
+			at.Rows = append(at.Rows, r)
+		}
 	}
 	return c, nil
 }
