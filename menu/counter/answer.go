@@ -74,8 +74,8 @@ type Offered struct {
 	Costs  float64   `json:"costs"`                 // of that
 	UpTo   float64   `json:"worth_up_to"`           // the price up to which so much of it belongs there; 0 when none is bought
 	More   float64   `json:"more"`                  // as much more of it belongs there at that price, be it in other pieces; 0 where there is no more
-	MoreAt float64   `json:"more_up_to"`            // the highest price, up to what it costs, at which more of it belongs there; 0 for none
-	Until  string    `json:"as_usual_from"`         // 2006-01-02: from then on its usual supplier brings it
+	MoreAt float64   `json:"more_up_to"`            // the highest price, up to what it costs, at which more of it belongs there; 0 where none was found: where all_sets_played, there is none
+	Until  string    `json:"as_usual_from"`         // 2006-01-02: the first day from which on its usual supplier brings it
 	From   string    `json:"usual_from"`            // who that is; "" where the file does not say
 	Loose  float64   `json:"unweighed,omitempty"`   // what lies there in pieces that nobody has weighed
 	Scant  float64   `json:"pieces_less,omitempty"` // by so much the pieces come to less than was said, and that is too little for one more
@@ -196,7 +196,7 @@ func (s *Search) line(n int, x, best *purchase) Offered {
 	unit := it.Unit.Factor
 	r := s.ladders[n][x.rungs[n]]
 	l := Offered{Item: it.Name, Many: it.Many, Unit: it.Unit.Name, Price: o.Price * unit, Usual: s.Case.Flow.Price(o.Item) * unit, Buy: r.amount / unit,
-		Costs: r.amount * o.Price, UpTo: s.upTo(n, min(r.amount, best.at[n])) * unit, Until: s.Date(s.until[n]).Format(time.DateOnly), From: s.Bought[o.Item].From, Loose: o.Unweighed / unit, Scant: o.Scant / unit}
+		Costs: r.amount * o.Price, UpTo: s.upTo(n, min(r.amount, best.at[n])) * unit, Until: s.Date(s.usualFrom(n)).Format(time.DateOnly), From: s.Bought[o.Item].From, Loose: o.Unweighed / unit, Scant: o.Scant / unit}
 	if x.at[n] > best.at[n] { // a trifle, to fill a pot
 		l.UpTo = max(l.UpTo, l.Price)
 	}
@@ -215,12 +215,26 @@ func (s *Search) line(n int, x, best *purchase) Offered {
 	if x.rungs[n] < len(s.ladders[n])-1 {
 		price, holds := s.moreAt(n, r.amount)
 		if price == 0 {
-			holds = s.further(n, r.amount)
+			holds = max(s.further(n, r.amount), s.ladders[n][x.rungs[n]+1].amount)
 		}
 		l.More, l.MoreAt = max(0, holds-r.amount)/unit, price*unit
 	}
 	return l
 }
+
+// usualFrom is the first day, from that on from which an offer may come as usual, on which its supplier brings it and somebody takes it in.
+func (s *Search) usualFrom(n int) int {
+	days := s.Bought[s.o.Offers[n].Item].Arrives
+	for day := s.until[n]; day < s.until[n]+year; day++ {
+		if days[s.Weekday(day)] && s.WorksOn(s.Date(day)) {
+			return day
+		}
+	}
+	return s.until[n]
+}
+
+// year is in days.
+const year = 366
 
 // offMenu lists the dishes that go short with an outcome.
 func (s *Search) offMenu(o *flow.Outcome) (list []Off) {
@@ -258,15 +272,18 @@ func (s *Search) offMenu(o *flow.Outcome) (list []Off) {
 	return list
 }
 
-// leave takes out of what is to be cooked otherwise what had better be left.
+// leave takes out of what is to be cooked otherwise what had better be left, and what is not made at all. A batch of which nothing is made and that
+// did not stand is nobody's: it is not said to lack anything.
 func (a *Answer) leave() {
-	for _, x := range a.Cut {
-		for n := range a.Batches {
-			if b := &a.Batches[n]; x.Leave && b.Date == x.Date && b.Step == x.Step {
-				b.Is -= x.Batches
-			}
+	a.Cut = slices.DeleteFunc(a.Cut, func(x Cut) bool {
+		n := slices.IndexFunc(a.Batches, func(b Moved) bool { return b.Date == x.Date && b.Step == x.Step })
+		if unmade := x.Made <= nearly; n >= 0 && (x.Leave || unmade) {
+			b := &a.Batches[n]
+			b.Is = max(0, b.Is-x.Batches)
+			return unmade && b.Was < 0.005
 		}
-	}
+		return false
+	})
 	a.Batches = slices.DeleteFunc(a.Batches, func(b Moved) bool { return math.Abs(b.Is-b.Was) < 0.005 })
 }
 

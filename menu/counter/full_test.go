@@ -117,6 +117,28 @@ func TestWhatIsLeftIsNotCookedOtherwise(t *testing.T) {
 	require.Equal(t, []Moved{{"2026-11-24", "boil", 1, 2}}, a.Batches)
 }
 
+// Nor is a batch of which nothing is made: where it did not stand either, nobody looks for it, and it is not said to lack anything.
+func TestWhatIsNotMadeIsNotCookedOtherwise(t *testing.T) {
+	a := Answer{Batches: []Moved{{"2026-11-23", "boil", 0, 1}, {"2026-11-24", "boil", 1, 2}, {"2026-11-25", "boil", 0, 2}}, Cut: []Cut{
+		{Date: "2026-11-23", Step: "boil", Batches: 1}, {Date: "2026-11-24", Step: "boil", Batches: 2}, {Date: "2026-11-25", Step: "boil", Batches: 2, Made: 1}, {Date: "2026-11-26", Step: "boil", Batches: 1}}}
+	a.leave()
+	require.Equal(t, []Moved{{"2026-11-24", "boil", 1, 0}, {"2026-11-25", "boil", 0, 2}}, a.Batches)
+	require.Equal(t, []string{"2026-11-24", "2026-11-25", "2026-11-26"}, []string{a.Cut[0].Date, a.Cut[1].Date, a.Cut[2].Date})
+}
+
+// Leek comes on Tuesdays: what is bought on a Monday stands in for the next day's, and no more comes within the week that is asked about. As usual
+// it comes on the Tuesday after, not on the Monday on which the days asked about are over. Bones come on any day, but nobody works on Sundays.
+func TestAsUsualFromADelivery(t *testing.T) {
+	w := weektest.SmallWeek(t, strings.NewReplacer("open: mon", "open: mon-sat\nworks: mon-sat", "keeps: 1 day, arrives: mon", "keeps: 9 days, arrives: tue", "{price: 0.02/kg, keeps: 1 day, arrives: mon,", "{price: 0.02/kg, keeps: 9 days,").Replace(stewCart))
+	for until, want := range map[int][]string{0: {"2026-11-24", "2026-12-01"}, 6: {"2026-11-30", "2026-12-01"}} {
+		s, err := New(w, Options{Offers: offers(t, w, "bones=0.02/kg, 40 kg", "leek=1/kg, 4 kg"), Spend: 60, Until: until})
+		require.NoError(t, err)
+		a, err := s.Answer(t.Context())
+		require.NoError(t, err)
+		require.Equal(t, want, []string{a.Lines[0].Until, a.Lines[1].Until})
+	}
+}
+
 // Pieces that come to less than was said leave others to be weighed; by less than half a piece it was rounded when it was said.
 func TestPiecesOfLessThanWasSaid(t *testing.T) {
 	w := weektest.SmallWeek(t, stewCart)
