@@ -47,7 +47,7 @@ func TestCounterIsSaid(t *testing.T) {
 			says = append(says, show.CounterRisk(&counter.Answer{Money: "USD", Risk: &r})...)
 		}
 	}
-	buy := []counter.Step{{Item: "pork shoulder", Unit: "kg", Was: 36, Would: 18}, {Item: "epazote", Unit: "kg", Was: 0.5}}
+	buy := []counter.Step{{Item: "pork shoulder", Unit: "kg", Was: 36, Would: 18}, {Item: "epazote", Unit: "kg", Was: 0.5}, {Item: "pork neck bones", Unit: "kg", Would: 6}}
 	many := append(append(append([]counter.Step{}, buy...), buy...), buy...)
 	says = append(says, show.CounterDoubts(&counter.Answer{Money: "USD", Doubts: []counter.Doubt{
 		{Item: "pork shoulder", Unit: "kg", What: counter.OfPrice, Now: 4.8, If: 5.76, Loses: 12, Buy: buy}, {Item: "pork shoulder", Unit: "kg", What: counter.OfThere, Now: 20, If: 31, Loses: 12},

@@ -22,7 +22,7 @@ func Counter(p Page, a *counter.Answer) string {
 	t := table{columns: slices.Concat(words("on offer"), numbers("price", "buy", "costs", "worth up to", "more up to"))}
 	for n := range a.Lines {
 		l := &a.Lines[n]
-		t.add(l.Item, unitPrice(m, l.Price)+"/"+l.Unit, bought(l), m.Show(l.Costs), rateOf(m, l.UpTo), oneMore(m, l))
+		t.add(l.Item, unitPrice(m, l.Price)+"/"+l.Unit, bought(l), m.Show(l.Costs), rateOf(m, l.UpTo), oneMore(l, a.All, m))
 	}
 	b.WriteString("\n" + t.on(p))
 	for n := range a.Lines {
@@ -178,13 +178,15 @@ func rateOf(m Money, price float64) string {
 	return m.Show(price)
 }
 
-// oneMore says up to which price more pays, and how much is bought there.
-func oneMore(m Money, l *counter.Offered) string {
+// oneMore says up to which price more pays, and how much is bought there. That more has no use, be it given away, is known where all sets were played.
+func oneMore(l *counter.Offered, all bool, m Money) string {
 	switch {
 	case l.More == 0:
 		return "none left"
-	case l.MoreAt == 0: // be it given away
+	case l.MoreAt == 0 && all:
 		return "no use"
+	case l.MoreAt == 0:
+		return "none found"
 	}
 	return fmt.Sprintf("%s: %s", m.Show(l.MoreAt), soMany(l.Buy+l.More, l.Unit))
 }

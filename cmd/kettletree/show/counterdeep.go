@@ -292,16 +292,16 @@ func CounterDoubts(a *counter.Answer) (lines []string) {
 // Otherwise is what is bought otherwise: "18 kg pork shoulder (not 36 kg)".
 func Otherwise(steps []counter.Step) string {
 	var parts []string
-	for n, s := range steps {
-		if n == 4 {
-			parts = append(parts, fmt.Sprintf("%d more otherwise", len(steps)-n))
-			break
-		}
+	for _, s := range steps {
 		is := things(s.Would, s.Unit, s.Item, s.Many)
 		if s.Would == 0 {
 			is = "no " + s.Item
 		}
-		parts = append(parts, fmt.Sprintf("%s (not %s)", is, soMany(s.Was, s.Unit)))
+		was := "not " + soMany(s.Was, s.Unit)
+		if s.Was == 0 {
+			was = "the answer buys none"
+		}
+		parts = append(parts, fmt.Sprintf("%s (%s)", is, was))
 	}
 	return list(parts)
 }
