@@ -223,13 +223,16 @@ dishes:
 			if name := g.Columns[n].Allergen; c.Says != NoneStated && (c.Says != Unknown || len(c.Kinds) > 0 || name == "lupin") {
 				cells[row.Dish] += fmt.Sprint(name, "=", c.Says, c.Kinds, " ")
 			}
+			for _, also := range c.Also {
+				cells[row.Dish] += fmt.Sprint(g.Columns[n].Allergen, "+", also.Says, also.Kinds, " ")
+			}
 		}
 	}
 	assert.Equal(t, map[string]string{
 		"chips":          "milk=may contain[] fish=may contain[cod] tree nuts=may contain[walnut] ",
 		"fish and chips": "milk=may contain[] fish=contains[cod] tree nuts=may contain[walnut] ",
-		"mash cup":       "milk=sometimes[] tree nuts=may contain[walnut] sesame=may contain[] ",
-		"herb mash":      "milk=contains[] fish=unknown[cod] tree nuts=unknown[walnut] lupin=unknown[] ",
+		"mash cup":       "milk=sometimes[] milk+may contain[] tree nuts=may contain[walnut] sesame=may contain[] ",
+		"herb mash":      "milk=contains[] fish+may contain[cod] tree nuts+may contain[walnut] lupin=unknown[] ",
 	}, cells)
 }
 

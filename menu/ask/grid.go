@@ -44,15 +44,17 @@ type GridRow struct {
 
 // GridCell is what a dish has of an allergen.
 type GridCell struct {
-	Says  string    `json:"says"`  // "contains", "sometimes" (only with a substitute, or with what may be left out), "may contain", "unknown" or "declared free"
-	Kinds []string  `json:"kinds"` // that are named of it, such as cod of fish
-	Ways  []GridWay `json:"ways"`  // by which it comes, the surest first
+	Says  string     `json:"says"`  // "contains", "sometimes" (only with a substitute, or with what may be left out), "may contain", "unknown" or "declared free"
+	Kinds []string   `json:"kinds"` // that are named of it, such as cod of fish
+	Ways  []Way      `json:"ways"`  // by which it comes, the surest first
+	Also  []GridAlso `json:"also"`  // what is less sure of it: a dish that contains walnut and may contain almond
 }
 
-// GridWay is a way by which an allergen comes.
-type GridWay struct {
-	Way
-	May bool `json:"may_contain"` // it is no more than what may be in there
+// GridAlso is what a cell says beside its first word.
+type GridAlso struct {
+	Says  string   `json:"says"`  // "sometimes" or "may contain"
+	Kinds []string `json:"kinds"` // that are named of it
+	Ways  []Way    `json:"ways"`  // by which it comes
 }
 
 // Grid is the grid of all dishes and specials.
@@ -91,40 +93,35 @@ func Grid(k *kitchen.Kitchen) *AllergenGrid {
 
 // gridCell is what a dish has of an entry of a list.
 func gridCell(d DishAllergens, c kitchen.AllergenCode) GridCell {
-	cell := GridCell{Says: NoneStated, Kinds: []string{}, Ways: []GridWay{}}
-	if len(d.Unstated) > 0 {
-		cell.Says = Unknown
-	}
-	take := func(all []AllergenWay, may bool, says func(AllergenWay) string) {
+	cell := GridCell{Says: NoneStated, Kinds: []string{}, Ways: []Way{}, Also: []GridAlso{}}
+	take := func(says string, all []AllergenWay, of func(AllergenWay) bool) {
+		said := GridAlso{Says: says, Kinds: []string{}, Ways: []Way{}}
+		more := false // than what is said already
 		for _, a := range all {
-			if !c.In(a.Allergen) {
+			kind := kindIn(c, a.Allergen)
+			if !c.In(a.Allergen) || !of(a) || kind != "" && cell.Says == Contains && slices.Contains(cell.Kinds, kind) {
 				continue
 			}
-			if worse(says(a), cell.Says) {
-				cell.Says = says(a)
+			if more = true; kind != "" && !slices.Contains(said.Kinds, kind) {
+				said.Kinds = append(said.Kinds, kind)
 			}
-			if kind := kindIn(c, a.Allergen); kind != "" && !slices.Contains(cell.Kinds, kind) {
-				cell.Kinds = append(cell.Kinds, kind)
-			}
-			for _, w := range a.Ways {
-				cell.Ways = append(cell.Ways, GridWay{w, may})
-			}
+			said.Ways = append(said.Ways, a.Ways...)
+		}
+		switch {
+		case !more:
+		case cell.Says == NoneStated:
+			cell.Says, cell.Kinds, cell.Ways = says, said.Kinds, said.Ways
+		default:
+			cell.Also = append(cell.Also, said)
 		}
 	}
-	take(d.Allergens, false, func(a AllergenWay) string {
-		if a.Always {
-			return Contains
-		}
-		return Sometimes
-	})
-	take(d.May, true, func(AllergenWay) string { return MayContain })
+	take(Contains, d.Allergens, func(a AllergenWay) bool { return a.Always })
+	take(Sometimes, d.Allergens, func(a AllergenWay) bool { return !a.Always })
+	if len(d.Unstated) > 0 && cell.Says == NoneStated {
+		cell.Says = Unknown
+	}
+	take(MayContain, d.May, func(AllergenWay) bool { return true })
 	return cell
-}
-
-// worse tells whether one word of a cell must be seen before another.
-func worse(a, b string) bool {
-	order := []string{Contains, Sometimes, Unknown, MayContain, NoneStated} // what may be there is told beside what nobody knows
-	return slices.Index(order, a) < slices.Index(order, b)
 }
 
 // kindIn is the kind that an allergen names of an entry: cod of "fish (cod)", walnut of walnut in the place of tree nuts.

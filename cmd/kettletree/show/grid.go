@@ -41,7 +41,11 @@ func Grid(ways bool) func(Page, *ask.AllergenGrid) string {
 		for _, d := range a.Dishes {
 			cells := []string{p.gridDish(d)}
 			for _, c := range d.Cells {
-				cells = append(cells, gridLetters[c.Says])
+				letters := gridLetters[c.Says]
+				for _, also := range c.Also {
+					letters += gridLetters[also.Says]
+				}
+				cells = append(cells, letters)
 			}
 			t.add(cells...)
 		}
@@ -85,34 +89,28 @@ func (p Page) gridDish(d ask.GridRow) string {
 
 // gridKinds are the kinds of a dish's allergens and what is unknown of it, and its ways where they are asked for.
 func (p Page) gridKinds(a *ask.AllergenGrid, d ask.GridRow, ways bool) (lines []string) {
-	for n, c := range d.Cells {
-		says := c.Says
-		if says == ask.Unknown && len(c.Ways) > 0 {
-			says = ask.MayContain // the cell has no room for it
-		}
-		if says == ask.Unknown || says == ask.NoneStated || !ways && len(c.Kinds) == 0 && says == c.Says {
-			continue
-		}
-		head := p.Voice.Say(says+" %[1]s", p.Voice.Allergen(a.Columns[n].Allergen))
-		if len(c.Kinds) > 0 {
-			var kinds []string
-			for _, k := range c.Kinds {
-				kinds = append(kinds, p.Voice.Allergen(k))
-			}
-			head = p.Voice.Say("%[1]s: %[2]s", head, p.Voice.List(kinds))
+	say := func(column, says string, kinds []string, from []ask.Way) {
+		head := p.Voice.Say(says+" %[1]s", column)
+		if len(kinds) > 0 {
+			head = p.Voice.Say("%[1]s: %[2]s", head, p.gridNames(kinds))
 		}
 		if ways {
-			var from []string
-			for _, w := range c.Ways {
-				text := p.wayText(w.Way)
-				if w.May && says != ask.MayContain {
-					text = p.Voice.Say("%[1]s: %[2]s", p.Voice.Say("may contain"), text)
-				}
-				from = append(from, text)
+			var texts []string
+			for _, w := range from {
+				texts = append(texts, p.wayText(w))
 			}
-			head += p.Voice.Say("; ") + strings.Join(from, p.Voice.Say("; "))
+			head += p.Voice.Say("; ") + strings.Join(texts, p.Voice.Say("; "))
 		}
 		lines = append(lines, head)
+	}
+	for n, c := range d.Cells {
+		column := p.Voice.Allergen(a.Columns[n].Allergen)
+		if c.Says != ask.Unknown && c.Says != ask.NoneStated && (ways || len(c.Kinds) > 0 || len(c.Also) > 0) {
+			say(column, c.Says, c.Kinds, c.Ways)
+		}
+		for _, also := range c.Also {
+			say(column, also.Says, also.Kinds, also.Ways)
+		}
 	}
 	if len(d.Unknown) > 0 {
 		var names []string
@@ -122,6 +120,15 @@ func (p Page) gridKinds(a *ask.AllergenGrid, d ask.GridRow, ways bool) (lines []
 		lines = append(lines, p.Voice.Unknown(names))
 	}
 	return lines
+}
+
+// gridNames are kinds in the language of the page.
+func (p Page) gridNames(kinds []string) string {
+	var names []string
+	for _, k := range kinds {
+		names = append(names, p.Voice.Allergen(k))
+	}
+	return p.Voice.List(names)
 }
 
 // GridSheet has a row for each dish and a column for each allergen; of what has kinds, they stand behind the word.
@@ -134,11 +141,15 @@ func GridSheet(a *ask.AllergenGrid) (s Sheet) {
 	for _, d := range a.Dishes {
 		row := []any{d.Dish, d.Special}
 		for _, c := range d.Cells {
-			text := c.Says
-			if len(c.Kinds) > 0 {
-				text += ": " + strings.Join(c.Kinds, ", ")
+			var texts []string
+			for _, said := range append([]ask.GridAlso{{Says: c.Says, Kinds: c.Kinds}}, c.Also...) {
+				text := said.Says
+				if len(said.Kinds) > 0 {
+					text += ": " + strings.Join(said.Kinds, ", ")
+				}
+				texts = append(texts, text)
 			}
-			row = append(row, text)
+			row = append(row, strings.Join(texts, "; "))
 		}
 		var unknown []string
 		for _, w := range d.Unknown {
@@ -155,7 +166,10 @@ var gridHTML string
 var gridPage = template.Must(template.New("grid").Parse(gridHTML))
 
 // gridCellShown is a cell of the page.
-type gridCellShown struct{ Class, Word, Kinds, Column string }
+type gridCellShown struct {
+	Class, Word, Kinds, Column string
+	Also                       []string // what is less sure, with its own words
+}
 
 // gridRowShown is a dish of the page.
 type gridRowShown struct {
@@ -203,12 +217,14 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	for _, d := range a.Dishes {
 		row := gridRowShown{Dish: p.gridDish(d), From: v.Say("%[1]s: %[2]s", p.gridDish(d), v.Say("Where it comes from"))}
 		for n, c := range d.Cells {
-			cell := gridCellShown{Class: gridClasses[c.Says], Word: v.Word(c.Says), Column: page.Columns[n]}
-			var kinds []string
-			for _, k := range c.Kinds {
-				kinds = append(kinds, v.Allergen(k))
+			cell := gridCellShown{Class: gridClasses[c.Says], Word: v.Word(c.Says), Column: page.Columns[n], Kinds: p.gridNames(c.Kinds)}
+			for _, also := range c.Also {
+				word := v.Word(also.Says)
+				if len(also.Kinds) > 0 {
+					word = v.Say("%[1]s: %[2]s", word, p.gridNames(also.Kinds))
+				}
+				cell.Also = append(cell.Also, word)
 			}
-			cell.Kinds = v.List(kinds)
 			row.Cells = append(row.Cells, cell)
 		}
 		if ways {
