@@ -24,6 +24,7 @@ const (
 func (d *day) short() {
 	type cause struct { // what is late together
 		timed bool // acts of batches with a clock, at one moment; else all that is due at one moment
+		never bool // acts for which so many people are never there
 		at    int
 	}
 	groups := map[cause][]int{}
@@ -33,9 +34,9 @@ func (d *day) short() {
 		if d.plan.Late[task] <= d.known[task] && d.plan.Placed[task] || d.told(x) { // what is only later with its batch is said of that
 			continue
 		}
-		c := cause{false, d.Tasks[task].Due}
+		c := cause{at: d.Tasks[task].Due, never: !d.plan.Placed[task]}
 		if d.night.works[x.work].fixed {
-			c = cause{true, d.Tasks[task].Release}
+			c.timed, c.at = true, d.Tasks[task].Release
 		}
 		if groups[c] = append(groups[c], k); !c.timed && slices.ContainsFunc(groups[c][:len(groups[c])-1], func(o int) bool { return d.deeds[o].task == task }) {
 			groups[c] = groups[c][:len(groups[c])-1] // its work is named once
@@ -44,6 +45,9 @@ func (d *day) short() {
 	causes := slices.SortedFunc(maps.Keys(groups), func(a, b cause) int {
 		if a.timed != b.timed && a.at == b.at {
 			return map[bool]int{true: -1, false: 1}[a.timed]
+		}
+		if a.at == b.at && a.never != b.never {
+			return map[bool]int{true: -1, false: 1}[a.never]
 		}
 		return cmp.Compare(a.at, b.at)
 	})

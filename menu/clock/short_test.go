@@ -169,3 +169,34 @@ func TestHelpHasRoom(t *testing.T) {
 	assert.False(t, shared("1"))
 	assert.True(t, shared("2"))
 }
+
+// What two people must do where one is there is never done; what comes too late besides says so by itself, with its minutes and with help.
+func TestNeverDoneStandsAlone(t *testing.T) {
+	w := weektest.SmallDays(t, `services: {lunch: 11:30-14:00}
+hands: {08:00-14:00: 1}
+bought: {pork: {price: 5/kg, raw: yes, allergens: []}}
+steps:
+  sausage: {takes: [1 kg pork], gives: [1 kg links], cooks through: yes, work: 150 min, batches: {mon: 1}}
+  potting: {takes: [1 kg pork], gives: [1 kg rillettes], cooks through: yes, work: "100 min with 2 people", batches: {mon: 1}}
+  slicing: {takes: [1 kg pork], gives: [1 kg ham], cooks through: yes, work: 90 min, batches: {mon: 1}}
+dishes: {plate: {price: 10, takes: [50 g links, 50 g rillettes, 50 g ham], sells: {lunch: 10}}}
+`, 1)
+	a, err := Of(t.Context(), w, nil)
+	require.NoError(t, err)
+	var never, late []Conflict
+	for _, c := range a.Conflicts {
+		if strings.Contains(c.Text, "so many people are never there") {
+			never = append(never, c)
+		} else if c.Short > 0 {
+			late = append(late, c)
+		}
+	}
+	require.Len(t, never, 1)
+	assert.Contains(t, never[0].Text, "potting")
+	assert.NotContains(t, never[0].Text, "slicing")
+	require.Len(t, late, 1)
+	assert.NotContains(t, late[0].Text, "potting")
+	assert.Contains(t, late[0].Text, "more than 1 person")
+	assert.NotEmpty(t, late[0].Helps)
+	assert.Positive(t, late[0].Short)
+}
