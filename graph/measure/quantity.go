@@ -214,7 +214,14 @@ func ParsePrefix(s string) (q Quantity, rest string, err error) {
 		return Quantity{}, s, noUnit(s, at)
 	}
 	q = Quantity{Amount: value, Unit: unit}
-	if more, after, ok := remainder(q, rest); ok {
+	more, after, ok := remainder(q, rest)
+	switch {
+	case ok && more.Base() >= unit.Factor: // nobody means the lesser unit of another amount
+		q.Amount += more.Base() / unit.Factor
+		q.Unit.Ounces = unit.Name == "lb" && more.Unit.Name == "oz"
+		return Quantity{}, s, &Error{Msg: fmt.Sprintf("%s is not less than one %s", more, unit.Name), Hint: fmt.Sprintf("write it as one amount: %s", q),
+			At: len(s) - len(rest), Len: len(strings.TrimRight(rest[:len(rest)-len(after)], " "))}
+	case ok:
 		q.Amount += more.Base() / unit.Factor
 		q.Unit.Ounces = unit.Name == "lb" && more.Unit.Name == "oz"
 		rest = after
@@ -238,8 +245,7 @@ func Range(s string) (low, high float64, rest string, ok bool) {
 	return low, high, strings.TrimLeft(rest, " "), true
 }
 
-// remainder reads what stands in a smaller unit behind a whole number of a larger one: the 4 oz of "3 lb 4 oz", less than one more
-// pound.
+// remainder reads what stands in a smaller unit behind a whole number of a larger one: the 4 oz of "3 lb 4 oz".
 func remainder(q Quantity, s string) (more Quantity, rest string, ok bool) {
 	if q.Unit.Kind == Count || q.Amount != math.Trunc(q.Amount) {
 		return Quantity{}, s, false
@@ -250,7 +256,7 @@ func remainder(q Quantity, s string) (more Quantity, rest string, ok bool) {
 	}
 	unit, rest, ok := unitPrefix(strings.TrimLeft(after, " "))
 	more = Quantity{Amount: value, Unit: unit}
-	return more, rest, ok && unit.Kind == q.Unit.Kind && more.Base() < q.Unit.Factor
+	return more, rest, ok && unit.Kind == q.Unit.Kind && unit.Factor < q.Unit.Factor
 }
 
 // noUnit says that a quantity has no unit at byte at, where its number ends.

@@ -29,8 +29,7 @@ func TestTradeUnits(t *testing.T) {
 		"2 cases limes":        {2, "2 cases", "limes"},
 		"3 tins tomatoes":      {3, "3 cans", "tomatoes"},
 		"2 doz eggs":           {24, "2 doz", "eggs"},
-		"1 lb 20 oz pork":      {pound, "1 lb", "20 oz pork"}, // no one writes it so
-		"1 lb 4 mL oil":        {pound, "1 lb", "4 mL oil"},   // another kind
+		"1 lb 4 mL oil":        {pound, "1 lb", "4 mL oil"}, // another kind
 		"1.5 lb 4 oz pork":     {1.5 * pound, "1.5 lb", "4 oz pork"},
 		"2 bunches 4 oz basil": {2, "2 bunches", "4 oz basil"},
 		"1 kg 00 flour":        {1000, "1 kg", "00 flour"},
@@ -41,6 +40,19 @@ func TestTradeUnits(t *testing.T) {
 		assert.InDelta(t, want.base, q.Base(), 1e-9, written)
 		assert.Equal(t, want.shown, q.String(), written)
 		assert.Equal(t, want.rest, rest, written)
+	}
+}
+
+// As much of the lesser unit as one of the greater is a slip of the pen, or a card that was scaled: what it comes to is said.
+func TestTooMuchBehind(t *testing.T) {
+	for written, want := range map[string]Error{
+		"3 lb 20 oz cod":        {Msg: "20 oz is not less than one lb", Hint: "write it as one amount: 4 lb 4 oz", At: 5, Len: 5},
+		"1 lb 16 oz pork":       {Msg: "16 oz is not less than one lb", Hint: "write it as one amount: 2 lb", At: 5, Len: 5},
+		"2 kg 1500 g of  bones": {Msg: "1500 g is not less than one kg", Hint: "write it as one amount: 3.5 kg", At: 5, Len: 6},
+	} {
+		_, _, err := ParsePrefix(written)
+		require.Error(t, err, written)
+		assert.Equal(t, &want, err, written)
 	}
 }
 

@@ -295,6 +295,7 @@ var restsOn = map[string]string{
 	"Which of these always has this allergen: %[1]s?":             allergenLists,
 	"Whose codes stand behind \"allergens\": us (nine), eu (fourteen), or a list of the kitchen's own codes, in which us and eu stand for all of theirs. Both us and eu when not written.": allergenLists,
 	"\"May contain\": the lot was on hand with others, and nobody logged which of them was taken. Amounts are first in, first out, which does not prove that a lot was used up.":           allergenLists,
+	"%q is no allergen: it would be listed as one":                                allergenLists,
 	"allergen %q is not on the kitchen's allergen list":                           allergenLists,
 	"declared free: the kitchen file states that nothing in it has this allergen": allergenLists,
 	"for what is made next: made, use by, allergens, lot":                         allergenLists,

@@ -186,6 +186,9 @@ func (r *reader) stated(n *yaml.Node) (list []string) {
 	return list
 }
 
+// noAllergen is written where there is none.
+var noAllergen = []string{"none", "no", "nothing", "no allergens", "n/a", "na", "-", "free"}
+
 // checkAllergen warns of a code that no list of the kitchen has, and of one that lacks the kind that its list asks for.
 func (r *reader) checkAllergen(n *yaml.Node, allergen string) {
 	for _, l := range r.k.Lists {
@@ -216,6 +219,11 @@ func (r *reader) checkAllergen(n *yaml.Node, allergen string) {
 	hint := strings.Join(titles, "; ")
 	if near, ok := r.nearest(n.Value, plainly(codes...)); ok {
 		hint = "did you mean \"" + near.name + "\"? " + hint
+	}
+	if slices.Contains(noAllergen, strings.ToLower(n.Value)) {
+		r.warn(r.span(n), "unknown-allergen", "write [] if the package says that it has none of the list; leave the key out until somebody has read it",
+			"%q is no allergen: it would be listed as one", n.Value)
+		return
 	}
 	r.warn(r.span(n), "unknown-allergen", hint+"; \"allergen list\" takes the kitchen's own codes too",
 		"allergen %q is not on the kitchen's allergen list", n.Value)

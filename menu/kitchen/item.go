@@ -180,6 +180,9 @@ func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok
 	return 0, false
 }
 
+// packs hold several of what else is counted.
+var packs = []string{"bag", "box", "tub", "tray", "case"}
+
 // otherCount says that one of what a quantity counts need not be one of what an item is counted in; "" where it is.
 func otherCount(it graph.Item, as measure.Unit, q measure.Quantity) (msg, hint string) {
 	if q.Unit.Kind != measure.Count || as.Kind != measure.Count || as.Counts(q.Unit) {
@@ -190,8 +193,11 @@ func otherCount(it graph.Item, as measure.Unit, q measure.Quantity) (msg, hint s
 	}
 	many := as.Of(2)
 	hint = fmt.Sprintf("write how many %s that is", many)
-	if it.Role == graph.Bought && q.Unit.Name == measure.Each.Name && it.Unit.Kind == measure.Count {
+	switch packed := it.Role == graph.Bought && it.Unit.Kind == measure.Count; {
+	case packed && q.Unit.Name == measure.Each.Name:
 		hint = fmt.Sprintf("count it one by one: under \"bought\", write what one %s costs and how many are in it, such as \"price: 20 for 200 each\", and \"pack: 200 each\"", as.Name)
+	case packed && slices.Contains(packs, as.Name) && !slices.Contains(packs, q.Unit.Name):
+		hint = fmt.Sprintf("count it in %[2]s: under \"bought\", write what one %[1]s costs and how many %[2]s are in it, such as \"price: 60 for 12 %[2]s\", and \"pack: 12 %[2]s\"", as.Name, q.Unit.Of(2))
 	}
 	return fmt.Sprintf("%s of %q: it is counted in %s, and one %s need not be one %s", q, it.Name, many, q.Unit.Name, as.Name), hint
 }

@@ -337,13 +337,24 @@ func (r *reader) note() string {
 	return note
 }
 
+// countedLot leads on from a count that could not be read: where a lot is named behind what could be, a count takes none.
+func (r *reader) countedLot(err error) error {
+	what, mark, is := strings.Cut(r.rest(), " lot ")
+	if _, rest, fault := r.k.ReadMeasured(what, listEnds); !is || fault != nil || strings.TrimSpace(rest) != "" {
+		return err
+	}
+	mark, _, _ = strings.Cut(mark, ",")
+	return r.fault(r.at+len(what)+1, len("lot ")+len(strings.TrimSpace(mark)), fmt.Sprintf("count all that there is of it, whatever its lots: %s", strings.TrimSpace(what)),
+		"a count takes no lot")
+}
+
 // counted reads AMOUNT[, AMOUNT]..., each of which may be nothing.
 func (r *reader) counted() error {
 	for {
 		from := r.at
 		a, err := r.amountOrNone(listEnds)
 		if err != nil {
-			return err
+			return r.countedLot(err)
 		}
 		if names(r.e.Gives, a.Item) {
 			return r.fault(from, len(trimmed(r.text[from:r.at])), "add the two amounts: all that there is of it", "%q appears twice", a.Item)

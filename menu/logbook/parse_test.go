@@ -152,6 +152,8 @@ func TestParseFaults(t *testing.T) {
 			"5 L", `add "density: ... kg/L" to "pork shoulder" under "bought"`},
 		{Received, "5 kg pork shoulder for 2000000000", "that is more than 1,000,000,000", "2000000000",
 			"write it in units of the currency"},
+		{Counted, "5 kg pork shoulder lot S1, 2 kg lard", "a count takes no lot", "lot S1", "count all that there is of it, whatever its lots: 5 kg pork shoulder"},
+		{Counted, "5 kg pork sholder lot S1", `unknown item "pork sholder lot S1"`, "pork sholder lot S1", "write an item as the kitchen file names it"},
 		{Cooked, "brase x2", `unknown step "brase"`, "brase", `did you mean "braise" (kitchen.yaml:12:3)?`},
 		{Cooked, "braise x0", `"x0" is not a number of batches`, "x0", "write it as x1, x2 or x0.5"},
 		{Cooked, "braise x2 lard", `"lard" is more than this kind of entry takes`, "lard",

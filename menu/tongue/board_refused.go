@@ -29,6 +29,11 @@ var refused = Sentences{
 	{"\"%[1]s\" is more than a kitchen thermometer reads", "«%[1]s» es más de lo que marca un termómetro de cocina", "“%[1]s”超出厨房温度计的范围"},
 	{"write the unit that the thermometer shows: 4.5 C or 40 F", "escribe la unidad que muestra el termómetro: 4.5 C o 40 F", "请写温度计上的单位：4.5 C 或 40 F"},
 
+	{"%[1]s is not less than one %[2]s", "%[1]s no es menos de una unidad de %[2]s", "%[1]s 不少于 1 %[2]s"},
+	{"write it as one amount: %[1]s", "escríbelo como una sola cantidad: %[1]s", "请写成一个数量：%[1]s"},
+	{"a count takes no lot", "un recuento no lleva lote", "盘点不写批号"},
+	{"count all that there is of it, whatever its lots: %[1]s", "cuenta todo lo que hay, sea del lote que sea: %[1]s", "不分批号，全部一起盘点：%[1]s"},
+
 	// names, days and services
 	{"which item or place?", "¿Qué producto o lugar?", "哪个品名或地点？"},
 	{"write an item, or a place such as walk-in", "escribe un producto o un lugar, como la cámara fría", "请写品名或地点，例如冷库"},
