@@ -301,9 +301,9 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 	set := func(last int, because string) {
 		l.UseBy, l.Because = new(m.Date(last).Format(time.DateOnly)), because
 	}
-	section := code.Cite(code.Dated)
+	section := m.voice.Cite(code, code.Dated)
 	if (l.From != "" || m.dates.Ever(g.item)) && code.Mixed != "" {
-		section = code.Cite(code.Mixed)
+		section = m.voice.Cite(code, code.Mixed)
 	}
 	codeLast := g.since.Day + code.Keeps - 1
 	oilLast, inOil := m.dates.InOil(g.item, day, g.since)
@@ -330,7 +330,7 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 			l.LeftDays = &left
 			if code.Frozen != "" {
 				l.Because = say("%[1]s of %[2]s are used when it is frozen; frozen time does not count (%[3]s)", strconv.Itoa(used),
-					m.voice.Days(code.Keeps), code.Cite(code.Frozen))
+					m.voice.Days(code.Keeps), m.voice.Cite(code, code.Frozen))
 			} else {
 				l.Because = say("%[1]s of %[2]s are used when it is frozen (%[3]s); whether frozen time counts is for your local code to say", strconv.Itoa(used),
 					m.voice.Days(code.Keeps), section)
@@ -399,10 +399,10 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		l.Because = say("neither the kitchen file nor the code says how long it keeps")
 	}
 	if len(l.Raw) > 0 && dated && m.Raw[g.item] {
-		l.Because += say("; ") + say("raw food that is served raw, with the advisory, is ready to eat (%[1]s, from memory)", code.Cite(code.Ready))
+		l.Because += say("; ") + say("raw food that is served raw, with the advisory, is ready to eat (%[1]s, from memory)", m.voice.Cite(code, code.Ready))
 	}
 	if len(l.Raw) > 0 && !dated && code.Keeps > 0 {
-		raw := say("raw: a date mark is for ready food (%[1]s)", code.Cite(code.Dated))
+		raw := say("raw: a date mark is for ready food (%[1]s)", m.voice.Cite(code, code.Dated))
 		if l.Because != "" {
 			raw += say("; ") + l.Because
 		}

@@ -364,7 +364,7 @@ func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 		}
 	}
 	if d.Cooks || d.Cools || d.Reheats {
-		list = append(list, block{Text: t.say("By %[1]s. Local code and licensed judgement come first.", t.english(g.Code))})
+		list = append(list, block{Text: t.say("By %[1]s. Local code and licensed judgement come first.", t.cited(g.Code))})
 	}
 	return list
 }
@@ -383,8 +383,14 @@ func (t *teller) told(g *Guide) section {
 
 // cooking and cooling are the limits of a food code that bind who cooks what is raw, and who cools what is cooked.
 func (t *teller) cooking(c *kitchen.Code) (points []line) {
+	if len(c.Cook) == 0 {
+		return []line{t.say("For cooking, no figure is in %[1]s: ask the person in charge.", t.cited(c.Title))}
+	}
 	return t.limits(&kitchen.Code{Scale: c.Scale, Cook: c.Cook})
 }
 func (t *teller) cooling(c *kitchen.Code) (points []line) {
+	if len(c.Cooling) == 0 {
+		return []line{t.say("For cooling, no figure is in %[1]s: ask the person in charge.", t.cited(c.Title))}
+	}
 	return t.limits(&kitchen.Code{Scale: c.Scale, Cooling: c.Cooling})
 }

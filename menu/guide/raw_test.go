@@ -77,3 +77,33 @@ func TestNoDishServedRaw(t *testing.T) {
 		assert.NotContains(t, string(g.Markdown()), not)
 	}
 }
+
+// Where a food code has no figure, the pages of the pot and the stations say for what, and in which code; the other pages say the same.
+func TestNoFigureSaysOfWhat(t *testing.T) {
+	for tag, want := range map[language.Tag][]string{
+		language.English: {"For cooking, no figure is in UK temperature rules of England, Wales and Northern Ireland: ask the person in charge.", "For cooling, no figure is in UK"},
+		language.Spanish: {"Para la cocción no hay ninguna cifra en normas de temperatura del Reino Unido (Inglaterra, Gales e Irlanda del Norte): pregunta a la persona responsable.",
+			"Para el enfriamiento no hay ninguna cifra en normas"},
+		language.SimplifiedChinese: {"英国（英格兰、威尔士和北爱尔兰）温度规定没有给出做熟的温度：请问负责人。", "温度规定没有给出冷却的数字"},
+	} {
+		g, err := Of(t.Context(), weektest.SmallDays(t, "food code: UK\n"+rawKitchen, 2), tag)
+		require.NoError(t, err)
+		page := strings.NewReplacer("\u00a0", " ", "\\", "").Replace(string(g.Markdown()))
+		for _, w := range want {
+			assert.Contains(t, page, w)
+		}
+		assert.NotContains(t, page, "It gives no figure here")
+		assert.NotContains(t, page, "No da ninguna cifra aquí")
+		assert.NotContains(t, page, "其中没有给出数字")
+	}
+}
+
+// Sections that have words, and not numbers, are said in the language.
+func TestSectionsAreSaid(t *testing.T) {
+	g, err := Of(t.Context(), weektest.SmallDays(t, "food code: Codex\n"+rawKitchen, 2), language.Spanish)
+	require.NoError(t, err)
+	page := strings.NewReplacer("\u00a0", " ", "\\", "").Replace(string(g.Markdown()))
+	assert.Contains(t, page, "(enfriamiento)")
+	assert.NotContains(t, page, "(cooling)")
+	assert.NotContains(t, page, "(storage)")
+}

@@ -62,7 +62,11 @@ func (t *teller) caution(g *Guide) section {
 	for _, c := range g.Cautions {
 		s.Blocks = append(s.Blocks, block{Warning: t.ended(t.say(c))})
 	}
-	s.Blocks = append(s.Blocks, block{Text: t.say("What this kitchen's food code says, %[1]s:", t.english(g.Code))}, block{Points: t.limits(g.code)},
+	limits := t.limits(g.code)
+	if len(limits) == 0 {
+		limits = []line{t.say("It gives no figure here: ask the person in charge.")}
+	}
+	s.Blocks = append(s.Blocks, block{Text: t.say("What this kitchen's food code says, %[1]s:", t.cited(g.Code))}, block{Points: limits},
 		block{Warning: t.say(kitchen.Caution)},
 		block{Warning: t.say("Where local code, or someone licensed to judge, says otherwise, do as they say. This guide does not replace training.")})
 	return s
@@ -72,7 +76,7 @@ func (t *teller) caution(g *Guide) section {
 func (t *teller) limits(c *kitchen.Code) (points []line) {
 	degrees := func(at float64) string { return strings.ReplaceAll(c.Both(at), " °", "\u00a0°") }
 	for _, l := range c.Cook {
-		switch at, section := degrees(l.At), t.english(l.Section); l.Food {
+		switch at, section := degrees(l.At), t.cited(l.Section); l.Food {
 		case kitchen.Poultry:
 			points = append(points, t.say("Cook poultry, wild game and what is stuffed to %[1]s (%[2]s).", at, section))
 		case kitchen.Ground:
@@ -83,33 +87,30 @@ func (t *teller) limits(c *kitchen.Code) (points []line) {
 	}
 	for _, l := range c.Cooling {
 		if l.Within == 0 {
-			points = append(points, t.say("Cool cooked food from %[1]s to %[2]s (%[3]s).", degrees(l.From), degrees(l.To), t.english(l.Section)))
+			points = append(points, t.say("Cool cooked food from %[1]s to %[2]s (%[3]s).", degrees(l.From), degrees(l.To), t.cited(l.Section)))
 			continue
 		}
 		points = append(points, t.say("Cool cooked food from %[1]s to %[2]s within %[3]s (%[4]s).", degrees(l.From), degrees(l.To),
-			t.lasts(l.Within), t.english(l.Section)))
+			t.lasts(l.Within), t.cited(l.Section)))
 	}
 	if c.Reheat != nil && c.Again > 0 && c.For > 0 {
 		points = append(points, t.say("Reheat what is to be held hot to %[1]s for %[2]s seconds within %[3]s (%[4]s).", degrees(c.Reheat.At), t.whole(c.For),
-			t.lasts(c.Again), t.english(c.Reheating())))
+			t.lasts(c.Again), t.cited(c.Reheating())))
 	} else if c.Reheat != nil && c.Again > 0 {
-		points = append(points, t.say("Reheat to %[1]s within %[2]s of leaving the cold (%[3]s).", degrees(c.Reheat.At), t.lasts(c.Again), t.english(c.Reheating())))
+		points = append(points, t.say("Reheat to %[1]s within %[2]s of leaving the cold (%[3]s).", degrees(c.Reheat.At), t.lasts(c.Again), t.cited(c.Reheating())))
 	} else if c.Reheat != nil {
-		points = append(points, t.say("Reheat to %[1]s (%[2]s).", degrees(c.Reheat.At), t.english(c.Reheat.Section)))
+		points = append(points, t.say("Reheat to %[1]s (%[2]s).", degrees(c.Reheat.At), t.cited(c.Reheat.Section)))
 	}
 	if c.Hot != nil && c.Hot.Above {
-		points = append(points, t.say("Hold hot above %[1]s (%[2]s).", degrees(c.Hot.At), t.english(c.Hot.Section)))
+		points = append(points, t.say("Hold hot above %[1]s (%[2]s).", degrees(c.Hot.At), t.cited(c.Hot.Section)))
 	} else if c.Hot != nil {
-		points = append(points, t.say("Hold hot at %[1]s or above (%[2]s).", degrees(c.Hot.At), t.english(c.Hot.Section)))
+		points = append(points, t.say("Hold hot at %[1]s or above (%[2]s).", degrees(c.Hot.At), t.cited(c.Hot.Section)))
 	}
 	if c.Cold != nil {
-		points = append(points, t.say("Hold cold at %[1]s or below (%[2]s).", degrees(c.Cold.At), t.english(c.Cold.Section)))
+		points = append(points, t.say("Hold cold at %[1]s or below (%[2]s).", degrees(c.Cold.At), t.cited(c.Cold.Section)))
 	}
 	if c.Keeps > 0 {
-		points = append(points, t.say("Days that ready food may be held cold, the day made being day 1: %[1]s at most (%[2]s).", t.whole(c.Keeps), t.english(c.Dated)))
-	}
-	if len(points) == 0 {
-		points = append(points, t.say("It gives no figure here: ask the person in charge."))
+		points = append(points, t.say("Days that ready food may be held cold, the day made being day 1: %[1]s at most (%[2]s).", t.whole(c.Keeps), t.cited(c.Dated)))
 	}
 	return points
 }

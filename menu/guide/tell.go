@@ -137,8 +137,11 @@ func (t *teller) free(s string) line {
 	return line{{unmarked.Replace(s), t.own}}
 }
 
-// english is text that the program has in English only.
-func (t *teller) english(s string) line {
+// cited is a food code, or a section of one: a number stays as it is, and what has words in the language is said in them.
+func (t *teller) cited(s string) line {
+	if said := t.voice.Section(s); said != s {
+		return line{{said, ""}}
+	}
 	if kitchen.InLanguage(language.English, t.tag) {
 		return line{{s, ""}}
 	}

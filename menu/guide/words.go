@@ -205,6 +205,8 @@ var own = tongue.Sentences{
 	{"Hold cold at %[1]s or below (%[2]s).", "Mantén frío a %[1]s o menos (%[2]s).", "冷藏须在 %[1]s 或以下（%[2]s）。"},
 	{"Days that ready food may be held cold, the day made being day 1: %[1]s at most (%[2]s).", "Días que se guarda en frío lo ya preparado, siendo el día 1 el de elaboración: %[1]s como máximo (%[2]s).", "即食食品冷藏天数，制作当天算第 1 天：最多 %[1]s 天（%[2]s）。"},
 	{"It gives no figure here: ask the person in charge.", "No da ninguna cifra aquí: pregunta a la persona responsable.", "其中没有给出数字：请问负责人。"},
+	{"For cooking, no figure is in %[1]s: ask the person in charge.", "Para la cocción no hay ninguna cifra en %[1]s: pregunta a la persona responsable.", "%[1]s没有给出做熟的温度：请问负责人。"},
+	{"For cooling, no figure is in %[1]s: ask the person in charge.", "Para el enfriamiento no hay ninguna cifra en %[1]s: pregunta a la persona responsable.", "%[1]s没有给出冷却的数字：请问负责人。"},
 	{"Where local code, or someone licensed to judge, says otherwise, do as they say. This guide does not replace training.",
 		"Si las normas locales, o alguien autorizado para juzgar, dicen otra cosa, haz lo que digan. Esta guía no sustituye ninguna formación.",
 		"当地法规或有资格判断的人另有说法时，照他们说的做。本指南不能代替培训。"},

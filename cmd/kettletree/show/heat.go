@@ -29,7 +29,7 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 	var cold clock.Heat
 	advisory, served := "", false
 	for _, h := range r.Heat {
-		at := v.Degrees(both(h.At, h.Scale))
+		at, section := v.Degrees(both(h.At, h.Scale)), v.Section(h.Section)
 		if h.Seconds > 0 {
 			at = v.Say("%[1]s for %[2]s s", at, fmt.Sprint(h.Seconds))
 		}
@@ -47,17 +47,17 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 		case h.On == clock.InOil:
 			in, cold = append(in, h.Food), h
 		case h.On == clock.Reheat && h.Within > 0 && h.Seconds == 0: // whatever it is for
-			texts = append(texts, v.Say("reheat to %[1]s within %[2]s of leaving the cold (%[3]s)", at, v.Lasts(h.Within), h.Section))
+			texts = append(texts, v.Say("reheat to %[1]s within %[2]s of leaving the cold (%[3]s)", at, v.Lasts(h.Within), section))
 		case h.On == clock.Reheat && h.By != nil:
-			texts = append(texts, v.Say("to be held hot, reheat to %[1]s within %[2]s, by %[3]s (%[4]s)", at, v.Lasts(h.Within), clockOf(*h.By), h.Section))
+			texts = append(texts, v.Say("to be held hot, reheat to %[1]s within %[2]s, by %[3]s (%[4]s)", at, v.Lasts(h.Within), clockOf(*h.By), section))
 		case h.On == clock.Reheat && h.Within > 0:
-			texts = append(texts, v.Say("to be held hot, reheat to %[1]s within %[2]s (%[3]s)", at, v.Lasts(h.Within), h.Section))
+			texts = append(texts, v.Say("to be held hot, reheat to %[1]s within %[2]s (%[3]s)", at, v.Lasts(h.Within), section))
 		case h.On == clock.Reheat:
-			texts = append(texts, v.Say("reheat to %[1]s (%[2]s)", at, h.Section))
+			texts = append(texts, v.Say("reheat to %[1]s (%[2]s)", at, section))
 		case h.Above:
-			texts = append(texts, v.Say("cool it, or hold it above %[1]s (%[2]s)", at, h.Section))
+			texts = append(texts, v.Say("cool it, or hold it above %[1]s (%[2]s)", at, section))
 		default:
-			texts = append(texts, v.Say("cool it, or hold it at %[1]s or hotter (%[2]s)", at, h.Section))
+			texts = append(texts, v.Say("cool it, or hold it at %[1]s or hotter (%[2]s)", at, section))
 		}
 	}
 	switch {

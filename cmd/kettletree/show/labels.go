@@ -27,7 +27,7 @@ func Labels(p Page, a *clock.Labels) string {
 			t.heading(p.labelDay(day))
 		}
 		t.add(p.labelTime(l), l.Item, p.labelAmount(l), p.lastDay(l), p.labelAllergens(l), cmp.Or(l.Lot, blankLot))
-		t.remark(brief(a, capital(l.Because)))
+		t.remark(p.brief(a, capital(l.Because)))
 		if len(l.Raw) > 0 {
 			t.remark(p.rawIn(l))
 		}
@@ -48,14 +48,14 @@ func Labels(p Page, a *clock.Labels) string {
 		if text := p.frozenDays(l); text != "" {
 			t.remark(text)
 		}
-		if cool := p.coolWords(l); cool != "" {
-			t.remark(brief(a, cool))
+		if cool := p.coolWords(a, l); cool != "" {
+			t.remark(cool)
 		}
 	}
 	b.WriteString(p.text(0, p.labelHead(a)) + "\n")
 	b.WriteString(t.on(p))
 	b.WriteString(notes(p, a.Says))
-	b.WriteString("\n" + p.text(0, p.Voice.Sentences(a.Code+say("."), a.Caution)))
+	b.WriteString("\n" + p.text(0, p.Voice.Sentences(p.Voice.Section(a.Code)+say("."), a.Caution)))
 	b.WriteString(p.unreviewed())
 	return b.String()
 }
@@ -191,25 +191,28 @@ func (p Page) labelAmount(l clock.Label) string {
 }
 
 // brief leaves the title of the code out where it stands on the same page.
-func brief(a *clock.Labels, text string) string { return strings.ReplaceAll(text, a.Code+", ", "") }
+func (p Page) brief(a *clock.Labels, text string) string {
+	return strings.ReplaceAll(text, p.Voice.Say("%[1]s, %[2]s", p.Voice.Section(a.Code), ""), "")
+}
 
 // coolWords say what limits on cooling there are, and when they are due.
-func (p Page) coolWords(l clock.Label) string {
+func (p Page) coolWords(a *clock.Labels, l clock.Label) string {
 	var parts []string
 	for _, c := range l.Cool {
+		section := p.Voice.Section(strings.TrimPrefix(c.Section, a.Code+", "))
 		from, to, within := p.Voice.Degrees(both(c.From, c.Scale)), p.Voice.Degrees(both(c.To, c.Scale)), p.Voice.Lasts(c.Within)
 		if c.By != nil {
 			if by, err := time.Parse("2006-01-02 15:04", *c.By); err == nil {
 				if begins := by.Add(-time.Duration(c.Within) * time.Minute); begins.Format(time.DateOnly) != l.Made || by.Format(time.DateOnly) != l.Made { // it cools before it is taken out, or over midnight
 					parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins on %[5]s (%[6]s)", from, to, within,
-						p.Voice.On(by, clockOf(*c.By)), p.Voice.On(begins, begins.Format("15:04")), c.Section))
+						p.Voice.On(by, clockOf(*c.By)), p.Voice.On(begins, begins.Format("15:04")), section))
 					continue
 				}
 			}
-			parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", from, to, within, (*c.By)[11:], l.Cools, c.Section))
+			parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", from, to, within, (*c.By)[11:], l.Cools, section))
 			continue
 		}
-		parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s (%[4]s)", from, to, within, c.Section))
+		parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s (%[4]s)", from, to, within, section))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -263,7 +266,7 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	page := struct {
 		Lang, Title, Head, Code, Caution, Unreviewed string
 		Labels                                       []printedLabel
-	}{Lang: p.Voice.Lang(), Title: p.titled(say("Labels"), a.Kitchen), Head: p.labelHead(a), Code: a.Code + say("."), Caution: a.Caution}
+	}{Lang: p.Voice.Lang(), Title: p.titled(say("Labels"), a.Kitchen), Head: p.labelHead(a), Code: p.Voice.Section(a.Code) + say("."), Caution: a.Caution}
 	if days := p.labelDays(a); days != "" {
 		page.Title = p.titled(say("%[1]s, %[2]s", say("Labels"), days), a.Kitchen)
 	}
@@ -276,7 +279,7 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	for _, l := range a.Labels {
 		v := printedLabel{Item: l.Item, Amount: p.labelAmount(l), Lot: say("lot %[1]s", cmp.Or(l.Lot, "________")),
 			Made:    say("Made %[1]s", p.madeOn(l)),
-			Because: tongue.Unbroken(capital(l.Because)), Cool: tongue.Unbroken(brief(a, p.coolWords(l))), Last: say("Use by NOT KNOWN")}
+			Because: tongue.Unbroken(capital(l.Because)), Cool: tongue.Unbroken(p.coolWords(a, l)), Last: say("Use by NOT KNOWN")}
 		if l.UseBy != nil {
 			v.Last = say("Use by %[1]s, end of day", p.lastDay(l))
 		}

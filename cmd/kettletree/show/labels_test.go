@@ -1,6 +1,7 @@
 package show
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -56,5 +57,35 @@ func TestLabelsSayOneFrozenDay(t *testing.T) {
 	for froze, says := range map[string]string{"2026-11-24": "Frozen Tue 24 Nov: this day does not count", "2026-11-23": "Frozen Mon 23 Nov to Tue 24 Nov: these days do not count"} {
 		l := clock.Label{Froze: froze, Thaws: "2026-11-24", Ice: 1}
 		assert.Equal(t, says, Page{}.frozenDays(l))
+	}
+}
+
+var marks = regexp.MustCompile(`<[^>]+>`)
+
+// A section that has words, as Codex CXC 39-1993 has (from memory), is cited in the words of the language, and so is the code itself.
+func TestLabelsCiteInTheirLanguage(t *testing.T) {
+	for tag, says := range map[language.Tag][]string{
+		language.English:           {"storage)", "(cooling)", "Codex CXC 39-1993, mass catering."},
+		language.Spanish:           {"conservación)", "(enfriamiento)", "Codex CXC 39-1993, servicios de comidas."},
+		language.SimplifiedChinese: {"存放）", "（冷却）", "食品法典 CXC 39-1993（大众餐饮）。"},
+	} {
+		w, _ := weektest.SmallDays(t, `food code: Codex
+services: {lunch: 12:00-14:00}
+bought: {hen: {price: 4/kg, raw: yes, allergens: []}}
+steps: {boil: {takes: [2 kg hen], gives: [1.4 kg boiled hen], batches: {daily: 1}, cooks through: yes}}
+made: {boiled hen: {keeps: 5 days}}
+dishes: {hen plate: {price: 8, takes: [150 g boiled hen], sells: {lunch: 5}}}
+`, 1).InLanguage(tag)
+		p := Page{Voice: tongue.In(tag), Width: 200}
+		a, err := clock.LabelsOn(t.Context(), w, []int{0}, p.Voice)
+		require.NoError(t, err)
+		page, err := LabelPage(p, a)
+		require.NoError(t, err)
+		for _, text := range []string{string(page), Labels(p, a)} {
+			text = strings.NewReplacer("\u00a0", " ", "\u2060", "").Replace(marks.ReplaceAllString(text, ""))
+			for _, s := range says {
+				assert.Contains(t, text, s)
+			}
+		}
 	}
 }
