@@ -73,6 +73,9 @@ func (v Voice) Find(text string, inner func(string) (string, bool)) (string, boo
 		if m == nil {
 			continue
 		}
+		if n := len(f.takes); strings.HasSuffix(text, ".") && strings.HasSuffix(f.key, place(f.takes[n-1])) && !strings.HasSuffix(v.Word(f.key), place(f.takes[n-1])) {
+			continue // its full stop would come to stand within the sentence: the text is asked for without it, too
+		}
 		args, known := make([]string, len(m)), true
 		for i, n := range f.takes {
 			var ok bool
@@ -86,6 +89,8 @@ func (v Voice) Find(text string, inner func(string) (string, bool)) (string, boo
 	}
 	return "", false
 }
+
+func place(n int) string { return "%[" + strconv.Itoa(n) + "]s" }
 
 // Fill puts texts into the places of a sentence.
 func Fill(sentence string, texts ...string) string {

@@ -55,7 +55,7 @@ var sheets = Sentences{
 	{"brunch", "brunch", "早午餐"},
 	{"lunch", "almuerzo", "午餐"},
 	{"dinner", "cena", "晚餐"},
-	{"supper", "cena tardía", "夜宵"},
+	{"supper", "cena", "晚餐"},
 	{"service", "servicio", "餐段"},
 
 	// acts

@@ -156,7 +156,7 @@ func (t *todayAnswer) Sections() []string {
 }
 
 // brief is what a row says without where its limits stand: that is said once, below.
-func brief(text string, r *clock.Row) string {
+func (s *speaker) brief(text string, r *clock.Row) string {
 	for _, l := range r.Limits {
 		text = strings.ReplaceAll(text, " ("+l.Section+")", "")
 	}
@@ -164,7 +164,7 @@ func brief(text string, r *clock.Row) string {
 		if h.Section == "" {
 			continue
 		}
-		text = strings.ReplaceAll(text, " ("+h.Section+")", "")
+		text = strings.ReplaceAll(text, " ("+s.voice.Section(h.Section)+")", "")
 	}
 	return text
 }

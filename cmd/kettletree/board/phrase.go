@@ -181,6 +181,7 @@ var (
 	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
 	counting  = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) (.+)$`)
 	eachOf    = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) each (.+)$`)
+	ofLot     = regexp.MustCompile(`^(.+) lot (\S*[^\s.,;:])$`)
 	runsLate  = regexp.MustCompile(`^with (.+) (\d+ (?:h|min)(?: \d+ min)?) late$`)
 	cited     = regexp.MustCompile(`^(?:, [\dA-Z][\w.()-]*)?$`)
 	amounts   = regexp.MustCompile(`^(?:[\d.,½¼¾⅓⅔⅛⅜⅝⅞]+|no) [^:]*(?:, | and )(?:[\d.,½¼¾⅓⅔⅛⅜⅝⅞]+|no) [^:]*$`) // of one thing after another
@@ -235,6 +236,11 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 	if m := daysOwn.FindStringSubmatch(text); m != nil {
 		if name, ok := inner(m[2]); ok {
 			return s.T(m[1]+"'s %[1]s", name), true
+		}
+	}
+	if m := ofLot.FindStringSubmatch(text); m != nil {
+		if name, ok := inner(m[1]); ok {
+			return s.T("%[1]s lot %[2]s", name, m[2]), true
 		}
 	}
 	if m := runsLate.FindStringSubmatch(text); m != nil {

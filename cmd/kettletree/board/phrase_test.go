@@ -44,6 +44,12 @@ func TestPhrases(t *testing.T) {
 		"Nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy.": {
 			"Nadie levanta una olla llena: vacíala con cucharón o por el grifo, y que dos lleven lo pesado.", "满锅谁也不要抬：用勺舀出或从龙头放出，重物两个人抬。"},
 		"Without Tuesday's night kettle, you sell 12 fewer portions and lose 120.00 USD of contribution.": {"Sin olla de la noche del martes, se venden 12 porciones menos y se pierden 120.00 USD de margen.", ""},
+		"Take the temperature of kettle stock lot KS1.":                                                   {"Tome la temperatura de: caldo de la olla, lote KS1.", "请测量大锅高汤（批号 KS1）的温度。"},
+		"The clock went back: entry 23 is dated later than what was logged after it, and counts before it.": {
+			"El reloj se atrasó: la anotación 23 lleva una hora posterior a lo que se anotó después, y cuenta antes.", "时钟曾往回拨：第 23 条记录的时间晚于在它之后记下的，仍按记录先后计入。"},
+		"The clock went back: entries 21, 22, 23 and 4 more are dated later than what was logged after them, and count before it.": {"", ""},
+		"15 entries are dated after now, so they do not count yet: 15, 16, 17 and 12 more; was a clock wrong?":                     {"", ""},
+		"Entry 9 is dated after now, so it does not count yet: was a clock wrong?":                                                 {"", "第 9 条记录的时间晚于现在，暂不计入：是不是时钟不准？"},
 		"\"4 kg\" is not a number of portions":                                                         {"«4 kg» no es un número de porciones", "“4 kg”不是份数"},
 		"nobody logged braise shoulder of Tue 24 Nov: counted as planned; log cooked, skipped or lost": {"", ""},
 	} {

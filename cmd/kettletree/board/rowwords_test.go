@@ -122,3 +122,34 @@ func TestLabelsNameTheApproval(t *testing.T) {
 		}
 	}
 }
+
+// What is served raw is named in the language of the page, with its dish; hours stand behind a day with the comma of the language, and supper
+// is the evening's meal.
+func TestRowsNameWhatIsRaw(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(`kitchen: Pie Gate
+open: mon-sun
+services: {supper: 17:00-21:00}
+hands: {07:00-22:00: [baker]}
+also: {es: {baker: panadero}, zh: {baker: 面点师}}
+bought:
+  cured salmon: {price: 18/kg, raw: yes, allergens: [fish: salmon], also: {es: salmón curado, zh: 腌三文鱼}}
+  eggs:         {price: 4/kg, raw: yes, allergens: [egg], also: {es: huevos, zh: 鸡蛋}}
+dishes:
+  salmon plate: {price: 15, takes: [80 g cured salmon, 20 g eggs], cooks through: no, sells: {supper: 8}, also: {es: plato de salmón, zh: 三文鱼盘}}
+`), 0o600))
+	o := openFolder(t, folder)
+	for path, want := range map[string][]string{
+		"/sheets?for=person+baker&lang=es": {"plato de salmón: se sirve crudo o poco hecho: salmón curado, huevos", "NO CONSTA si son pasteurizados: huevos", ", 07:00–22:00", "cena"},
+		"/sheets?for=person+baker&lang=zh": {"三文鱼盘：上菜时是生的或未熟透：腌三文鱼", "，07:00–22:00", "晚餐"},
+		"/clock?lang=zh":                   {"三文鱼盘：上菜时是生的或未熟透：腌三文鱼", "晚餐"},
+	} {
+		_, text, _ := o.get(path)
+		text = unmarked(text)
+		for _, w := range want {
+			says(t, text, w)
+		}
+		assert.NotContains(t, text, "crudo o poco hecho: cured", path)
+		assert.NotContains(t, text, "未熟透：cured", path)
+	}
+}

@@ -136,12 +136,17 @@ func (s *speaker) Called(name string) string {
 	return name
 }
 
-// List joins names of the kitchen: "a, b and c", "a, b y c", "a、b、c".
-func (s *speaker) List(names []string) string {
-	var all []string
+// called are [speaker.Called] of names; nil of nil.
+func (s *speaker) called(names []string) (all []string) {
 	for _, n := range names {
 		all = append(all, s.Called(n))
 	}
+	return all
+}
+
+// List joins names of the kitchen: "a, b and c", "a, b y c", "a、b、c".
+func (s *speaker) List(names []string) string {
+	all := s.called(names)
 	last := len(all) - 1
 	switch {
 	case s.voice.English() || last < 1:
@@ -258,7 +263,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"heat":       s.heat,
 		"stove":      func(r *clock.Row) []string { return show.StoveText(s.voice, s.Called, r) },
 		"aimMarks":   show.AimMarks,
-		"brief":      brief,
+		"brief":      s.brief,
 		"cooking":    func(t *clock.Timetable) string { return show.CookText(s.voice, t) },
 		"chain":      func(links []string) template.HTML { return s.Said(show.Chain(links)) },
 		"hearOf":     s.of,
@@ -432,9 +437,11 @@ func (s *speaker) row(r *clock.Row) (what, how string) {
 	told.In, told.Out, told.Of = parts(r.In), parts(r.Out), parts(r.Of)
 	told.Heat = slices.Clone(r.Heat)
 	for i := range told.Heat {
-		if h := &told.Heat[i]; h.On == clock.InOil {
+		h := &told.Heat[i]
+		if h.On == clock.InOil { // else it is a kind of food that a limit is for
 			h.Food = s.Called(h.Food)
 		}
+		h.Dishes, h.Raw, h.Eggs = s.called(h.Dishes), s.called(h.Raw), s.called(h.Eggs)
 	}
 	told.Tried, told.Aims = nil, nil // a row says them by themselves, with their marks
 	what, how = show.RowText(s.voice, s.kitchen, &told)

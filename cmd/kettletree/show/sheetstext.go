@@ -20,7 +20,7 @@ func SheetsText(k *kitchen.Kitchen) func(Page, *clock.Sheets) string {
 			if n > 0 {
 				b.WriteByte('\n')
 			}
-			b.WriteString(p.bold(v.Title+", "+v.When) + "\n")
+			b.WriteString(p.bold(p.Voice.Say("%[1]s, %[2]s", v.Title, v.When)) + "\n")
 			for _, of := range []struct {
 				title string
 				list  []string
