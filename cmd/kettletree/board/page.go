@@ -17,6 +17,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
@@ -162,7 +163,7 @@ func capital(text any) any {
 
 // sentence makes a message a sentence.
 func sentence(text string) string {
-	if text == "" || strings.ContainsAny(text[len(text)-1:], ".?!") {
+	if last, _ := utf8.DecodeLastRuneInString(text); text == "" || strings.ContainsRune(".?!。？！", last) {
 		return show.Capital(text)
 	}
 	return show.Capital(text) + "."

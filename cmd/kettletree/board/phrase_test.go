@@ -72,6 +72,13 @@ func TestPhrases(t *testing.T) {
 	}
 }
 
+// What ends as its language ends a sentence gets no second full stop.
+func TestSentenceEndsOnce(t *testing.T) {
+	for text, want := range map[string]string{"it boils": "It boils.", "It boils.": "It boils.", "水开了。": "水开了。", "水开了吗？": "水开了吗？", "": ""} {
+		assert.Equal(t, want, sentence(text))
+	}
+}
+
 // What is to be found again is what the program says: each fixed part of a form stands somewhere in its source.
 func TestAnswersAreSaid(t *testing.T) {
 	var source strings.Builder

@@ -144,6 +144,9 @@ func moreOrLess(change, more, less string) string {
 // capital begins a sentence.
 func capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
 	return string(unicode.ToUpper(r)) + s[n:]
 }
 
