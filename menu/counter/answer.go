@@ -120,6 +120,8 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 		s.afresh(ctx)
 	}
 	best := s.alongside(ctx, s.best(s.o.Spend))
+	s.tradeDowns(ctx, best)
+	best = s.best(s.o.Spend)
 	if y := s.standing(best.rungs); y.counts >= best.counts-penny { // nothing is cooked otherwise for less
 		best = y
 	}
@@ -131,6 +133,7 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 		Lines: []Offered{}, Off: []Off{}, Cut: []Cut{}, Money: s.Week.Money, set: x,
 		Planned: s.planned, Batches: append([]Moved{}, s.ways[x.way].moved...), Stand: s.brings(s.standing(x.rungs), none)}
 	a.Curve, a.Stops = s.curve()
+	a.Stops = max(a.Stops, a.Costs) // a pot may have been filled
 	for n := range s.o.Offers {
 		a.Lines = append(a.Lines, s.line(n, x, best))
 	}

@@ -345,7 +345,7 @@ func TestCurveLaws(t *testing.T) {
 		if a.Freely != nil {
 			more = a.Freely.More
 		}
-		require.InDelta(t, a.Brings+more, s.brings(s.mostOf(spend), s.none()), cent+1e-9)
+		require.InDelta(t, a.Brings+more, s.brings(s.mostOf(spend), s.none()), worthSaying*spend+1e-9, "by less, nothing is said")
 	})
 }
 

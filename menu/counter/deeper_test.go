@@ -63,6 +63,17 @@ func TestSwapByHand(t *testing.T) {
 	require.Equal(t, []string{"celery"}, is.Departs[0].Allergens)
 }
 
+// A plate of soup of a kilo of neck brings 1 and costs 2: with all the neck that is of use, ten of those would be made, too. What takes the place of the
+// shank is what its card takes for it, and no more.
+func TestSwapTakesNoMoreThanPays(t *testing.T) {
+	w := weektest.SmallWeek(t, shop+"  soup: {price: 1, takes: [1 kg neck], sells: {lunch: 10}}\n")
+	_, a := answer(t, w, 200, "shank=10/kg, 20 kg", "neck=2/kg, 40 kg")
+	require.NotEmpty(t, a.Swaps)
+	require.InDelta(t, 15, a.Swaps[0].More, 0.5, "to the cut that is told apart")
+	require.InDelta(t, 70, a.Swaps[0].Saves, 1)
+	require.GreaterOrEqual(t, a.Freely.More, a.Swaps[0].Saves-1e-6, "what brings most off the cards is no less than a swap")
+}
+
 // hog is a shop that buys halves of hogs too, one step of which breaks them down.
 const hog = `
 kitchen: Hog Shop

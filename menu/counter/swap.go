@@ -99,7 +99,7 @@ type Freely struct {
 // freed is what brings most for the money in hand. Nil where the answer does.
 func (s *Search) freed(ctx context.Context, x *purchase, was *week.Played) (*Freely, error) {
 	p := s.mostOf(s.o.Spend)
-	if s.brings(p, x) <= cent {
+	if s.brings(p, x) < max(worthSaying*s.o.Spend, cent) {
 		return nil, nil
 	}
 	had := slices.Clone(s.outcome(x))
@@ -120,17 +120,25 @@ func (s *Search) freed(ctx context.Context, x *purchase, was *week.Played) (*Fre
 // pair is an offer that is bought, and what a line of a card takes in its place, or in place of a part that it is broken down into.
 type pair struct {
 	offer   int
-	instead int // item; -1 where the card goes on without
-	other   int // the offer that this is, or of which it is a part; -1 where it comes as usual or is on hand
+	instead int     // item; -1 where the card goes on without
+	other   int     // the offer that this is, or of which it is a part; -1 where it comes as usual or is on hand
+	like    float64 // so much of the other as the card takes for one of the offer, base units
+}
+
+// origin is an offer that an item is, or is a part of, and how much of the offer there is to one of the item, base units.
+type origin struct {
+	offer int
+	per   float64
 }
 
 func (s *Search) pairs(x *purchase) (list []pair) {
-	behind := make([][]int, len(s.Graph.Items)) // by item: the offers that it is, or is a part of
+	behind := make([][]origin, len(s.Graph.Items)) // by item
 	for n, o := range s.o.Offers {
-		behind[o.Item] = append(behind[o.Item], n)
+		behind[o.Item] = append(behind[o.Item], origin{n, 1})
 		if step := s.breaksDown(o.Item); step >= 0 {
-			for _, give := range s.Graph.Steps[step].Gives {
-				behind[give.Item] = append(behind[give.Item], n)
+			st := &s.Graph.Steps[step]
+			for _, give := range st.Gives {
+				behind[give.Item] = append(behind[give.Item], origin{n, st.Takes[0].Choices[0].Amount / give.Amount})
 			}
 		}
 	}
@@ -142,20 +150,20 @@ func (s *Search) pairs(x *purchase) (list []pair) {
 	for _, st := range s.Graph.Steps {
 		for _, line := range st.Takes {
 			for _, a := range line.Choices {
-				for _, n := range behind[a.Item] {
+				for _, from := range behind[a.Item] {
 					for _, b := range line.Choices {
 						switch {
 						case b.Item == a.Item:
 						case behind[b.Item] == nil:
-							add(pair{n, b.Item, -1})
+							add(pair{from.offer, b.Item, -1, 0})
 						default:
 							for _, o := range behind[b.Item] {
-								add(pair{n, b.Item, o})
+								add(pair{from.offer, b.Item, o.offer, b.Amount * o.per / (a.Amount * from.per)})
 							}
 						}
 					}
 					if line.Optional || line.Without > 0 {
-						add(pair{n, -1, -1})
+						add(pair{from.offer, -1, -1, 0})
 					}
 				}
 			}
@@ -168,15 +176,7 @@ func (s *Search) pairs(x *purchase) (list []pair) {
 // anything.
 func (s *Search) swap(x *purchase, had []float64, of pair) (best Swap, found *purchase) {
 	o := s.o.Offers[of.offer]
-	for part := 1; part <= swapParts; part++ {
-		r := floor(s.ladders[of.offer], x.at[of.offer]*float64(swapParts-part)/swapParts)
-		if r == x.rungs[of.offer] {
-			continue
-		}
-		y := set(x.rungs, of.offer, r)
-		if of.other >= 0 {
-			y = s.madeUp(y, of.other)
-		}
+	for _, y := range s.insteadOf(x, of) {
 		p := s.try(y)
 		saves := s.brings(p, x)
 		if saves < max(worthSaying*s.o.Spend, cent) || !s.fits(p, s.o.Spend) || found != nil && best.Gone == 0 && saves <= best.Saves {
@@ -204,6 +204,41 @@ func (s *Search) swap(x *purchase, had []float64, of pair) (best Swap, found *pu
 		found = p
 	}
 	return best, found
+}
+
+// insteadOf are the sets with a tenth less of one thing of a pair, with two tenths and so on, each with as much more of the other as is of use, and as
+// the card takes for it.
+func (s *Search) insteadOf(x *purchase, of pair) (list [][]int) {
+	for part := 1; part <= swapParts; part++ {
+		r := floor(s.ladders[of.offer], x.at[of.offer]*float64(swapParts-part)/swapParts)
+		if r == x.rungs[of.offer] {
+			continue
+		}
+		y := set(x.rungs, of.offer, r)
+		if of.other < 0 {
+			list = append(list, y)
+			continue
+		}
+		list = append(list, s.madeUp(y, of.other))
+		l := s.ladders[of.other]
+		more := floor(l, x.at[of.other]+of.like*(x.at[of.offer]-s.ladders[of.offer][r].amount))
+		list = append(list, set(y, of.other, more), set(y, of.other, min(more+1, len(l)-1)))
+	}
+	return list
+}
+
+// tradeDowns tries what the cards take in place of what a purchase holds.
+func (s *Search) tradeDowns(ctx context.Context, x *purchase) {
+	defer s.cook(s.way)
+	s.cook(x.way)
+	for _, of := range s.pairs(x) {
+		for _, y := range s.insteadOf(x, of) {
+			if ctx.Err() != nil {
+				return
+			}
+			s.try(y)
+		}
+	}
 }
 
 // madeUp takes as much more of another thing as is of use: the least that is as good as all there is.

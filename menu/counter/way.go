@@ -81,7 +81,7 @@ func (s *Search) plannedFor() []float64 {
 		if all > 0 && math.Abs(all-s.o.Spend) > all/4 {
 			list = append(list, all)
 		}
-		all /= 3
+		all /= 2
 	}
 	return list
 }

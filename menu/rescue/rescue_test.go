@@ -137,13 +137,13 @@ func TestNothingToRescue(t *testing.T) {
 		want  string
 	}{
 		"bones have come for this week": {pot("tue", ""), "lose boil@tue",
-			"nothing can be saved: none of what was tried earns more than it costs (batch, strike)"},
+			"nothing can be saved: whatever can still be done costs more than it saves"},
 		"no dish is short": {pot("tue", ""), "price bones=+50%",
 			"nothing needs saving: no dish runs short after that"},
 		"too late for the only service": {pot("tue", ""), "late boil@tue=30 h",
-			"nothing can be saved: none of what was tried earns more than it costs (strike)"},
+			"nothing can be saved: whatever can still be done costs more than it saves"},
 		"ten guests are too few for toasts": {weektest.SmallWeek(t, bread), "lose boil@tue",
-			"nothing can be saved: none of what was tried earns more than it costs (batch, strike, special)"},
+			"nothing can be saved: whatever can still be done costs more than it saves"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			a := rescue(t, tc.week, tc.shock)

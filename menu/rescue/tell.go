@@ -186,13 +186,7 @@ func (r *rescuing) nothing(all []*move, a *Answer) string {
 		return "nothing can be saved: there is nothing to try: no step could make what is short in time, the file names nobody else " +
 			"who sells it, and no other dish uses it"
 	}
-	var kinds []string
-	for k, kind := range MoveKinds {
-		if slices.ContainsFunc(all, func(m *move) bool { return m.kind == moveKind(k) }) {
-			kinds = append(kinds, kind)
-		}
-	}
-	return fmt.Sprintf("nothing can be saved: none of what was tried earns more than it costs (%s)", strings.Join(kinds, ", "))
+	return "nothing can be saved: whatever can still be done costs more than it saves"
 }
 
 // cautions are what must be known about moves.

@@ -13,6 +13,8 @@ var boardCounter = Sentences{
 	{"Goes short:", "Va a faltar:", "会不够："},
 	{"%[1]s, %[2]s of %[3]s", "%[1]s, %[2]s de %[3]s", "%[1]s，%[3]s 份缺 %[2]s 份"},
 	{"Nothing goes off the menu by it.", "Con eso no sale nada del menú.", "这样没有菜下架。"},
+	{"Nothing more goes off the menu by it.", "Con eso no sale nada más del menú.", "这样没有别的菜再下架。"},
+	{"Short as the week stands, too:", "Faltan también en la semana como está:", "按这周原样也不够的："},
 	{"Buy nothing here: at these prices nothing brings more than it costs.", "No compres nada aquí: a estos precios nada deja más de lo que cuesta.", "这里什么都别买：按这些价钱都挣不回本。"},
 	{"With the batches as they stand, buy nothing here: at these prices nothing brings more than it costs.", "Con las tandas como están, no compres nada aquí: a estos precios nada deja más de lo que cuesta.", "批次照旧的话，这里什么都别买：按这些价钱都挣不回本。"},
 	{"Nothing on offer pays beyond %[1]s with the batches as they stand.", "Más allá de %[1]s nada conviene con las tandas como están.", "批次照旧的话，超过 %[1]s 再买就不划算。"},

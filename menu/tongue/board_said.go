@@ -83,6 +83,8 @@ var answersSaid = Sentences{
 	{"nobody wrote down %[1]s: counted as forecast", "nadie anotó %[1]s: se cuenta como estaba previsto", "没有人记下%[1]s：按预计计算"},
 	{"what was sold at %[1]s %[2]s", "lo vendido el %[1]s, %[2]s", "%[1]s%[2]s卖出的"},
 	{"nothing needs saving: no dish runs short after that", "no hay nada que salvar: después de eso no falta ningún plato", "不用补救：之后没有菜会不够"},
+	{"nothing can be saved: whatever can still be done costs more than it saves", "no se puede salvar nada: todo lo que aún se puede hacer cuesta más de lo que salva", "没法补救：还能做的都得不偿失"},
+	{"nothing can be saved: there is nothing to try: no step could make what is short in time, the file names nobody else who sells it, and no other dish uses it", "no se puede salvar nada: no hay nada que probar: ningún paso daría a tiempo lo que falta, el archivo no nombra a nadie más que lo venda y ningún otro plato lo usa", "没法补救：没有可试的办法：没有工序来得及做出所缺的，文件里没有别家卖它，也没有别的菜用它"},
 	{"no sale was written down at a service that has ended", "no se anotó ninguna venta de un servicio ya terminado", "已结束的餐次没有记下卖出的份数"},
 	{"write down what is sold on the Log page", "anota lo que se vende en la página Anotar", "请在“记录”页记下卖出的"},
 	{"nothing was counted yet", "todavía no se contó nada", "还没有清点过"},

@@ -56,6 +56,7 @@ type counterAnswer struct {
 	Behind []behind      // what lies behind the answer, where it was looked at
 	Goods  []string      // to buy, with amounts
 	Off    []counter.Off // what goes short by it
+	OffToo []counter.Off // what does as the week stands, too
 	Curve  template.HTML
 	Others []string // batches to cook otherwise
 	Cut    []string // how much is made of batches that lack something
@@ -390,6 +391,8 @@ func (p *counterAnswer) tell(a *asked) {
 	for _, x := range p.Answer.Off {
 		if x.Short > x.Usual {
 			p.Off = append(p.Off, x)
+		} else {
+			p.OffToo = append(p.OffToo, x)
 		}
 	}
 	slices.SortStableFunc(p.Off, func(x, y counter.Off) int { return cmp.Compare(y.Short-y.Usual, x.Short-x.Usual) })

@@ -149,18 +149,27 @@ func playedDays(a *counter.Answer) string {
 // coin is what rounding to the currency may hide.
 func (m Money) coin() float64 { return math.Pow10(-m.decimals) }
 
-// OffMenu says what goes off the menu with the purchase, beyond what does as the week stands.
+// OffMenu says what goes off the menu with the purchase: beyond what does as the week stands, and of that.
 func OffMenu(a *counter.Answer) []string {
-	var gone []string
+	var gone, too []string
 	for _, x := range a.Off {
 		if x.Short > x.Usual {
 			gone = append(gone, fmt.Sprintf("%s, %s of %s from %s %s", x.Dish, count(x.Short), count(x.Of), weekday(x.Date), x.Service))
+		} else {
+			too = append(too, fmt.Sprintf("%s, %s of %s", x.Dish, count(x.Short), count(x.Of)))
 		}
 	}
-	if gone == nil {
-		return []string{"Nothing goes off the menu by it."}
+	lines := []string{"Nothing goes off the menu by it."}
+	switch {
+	case gone != nil:
+		lines = []string{"Goes short: " + strings.Join(gone, "; ") + "."}
+	case too != nil:
+		lines = []string{"Nothing more goes off the menu by it."}
 	}
-	return []string{"Goes short: " + strings.Join(gone, "; ") + "."}
+	if too != nil {
+		lines = append(lines, "Short as the week stands, too: "+strings.Join(too, "; ")+".")
+	}
+	return lines
 }
 
 // bought is how much of an offer to buy.
