@@ -265,6 +265,9 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	switch now := int(o.Now.Sub(p.From).Minutes()); {
 	case present != nil:
 		w, o.stands = present.Stores(present.Continue(w)), present
+		if w.Cooling, err = book.CoolingLogs(ctx, o.kitchen, o.Now); err != nil {
+			return nil, err
+		}
 	case !o.goesOn(p):
 	case o.OnHand.Name != "" && o.From.IsZero():
 		w = w.AsCounted(now)

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"slices"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -58,8 +59,9 @@ func cooling(c *cli.Context) error {
 		air = &d
 	}
 	var logs []kitchen.CoolingLog
+	var now time.Time // of a file, nobody knows whether more was read
 	if fromLogBook {
-		logs, err = coolingByLogBook(c)
+		logs, now, err = coolingByLogBook(c)
 	} else {
 		logs, err = coolingFile(c, name, k, air)
 	}
@@ -84,7 +86,7 @@ func cooling(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	a := clock.JudgeCooling(code, logs, air, fromRoom, voice)
+	a := clock.JudgeCooling(code, logs, air, fromRoom, now, voice)
 	if file := c.String("svg"); file != "" {
 		if err := save(file, show.CoolingCurves(voice, a)); err != nil {
 			return err
@@ -140,21 +142,21 @@ func coolingFile(c *cli.Context, name string, k *kitchen.Kitchen, air *kitchen.D
 }
 
 // coolingByLogBook takes the log from what was written down in the last day.
-func coolingByLogBook(c *cli.Context) ([]kitchen.CoolingLog, error) {
-	k, j, today, err := written(c)
+func coolingByLogBook(c *cli.Context) (logs []kitchen.CoolingLog, now time.Time, err error) {
+	k, j, now, err := written(c)
 	if err != nil {
-		return nil, err
+		return nil, now, err
 	}
 	defer func() { _ = j.Close() }()
-	logs, err := j.CoolingLogs(c.Context, today)
+	logs, err = j.CoolingLogs(c.Context, k, now)
 	if err != nil {
-		return nil, told(err)
+		return nil, now, told(err)
 	}
 	if len(logs) == 0 {
-		return nil, &hinted{fmt.Errorf("no temperature was logged in the day before %s", today.Format(logbook.Minutes)),
+		return nil, now, &hinted{fmt.Errorf("no temperature was logged in the day before %s", now.Format(logbook.Minutes)),
 			"kettletree log temperature " + logbook.Form(k, logbook.Temperature) + ", or name a log: kettletree cooling --help"}
 	}
-	return logs, nil
+	return logs, now, nil
 }
 
 // codeOf is the kitchen whose code and names count. Where none is named and none lies here it is nil: the usual code

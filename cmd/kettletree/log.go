@@ -447,11 +447,11 @@ func (l *logging) day() error {
 	if err != nil {
 		return told(err)
 	}
-	logs, err := j.CoolingLogs(l.c.Context, end)
+	logs, err := j.CoolingLogs(l.c.Context, kitchen, end)
 	if err != nil {
 		return told(err)
 	}
-	a := &show.DayRecord{Day: record, Cooling: clock.JudgeCooling(kitchen.Code, logs, nil, nil, tongue.Voice{})}
+	a := &show.DayRecord{Day: record, Cooling: clock.JudgeCooling(kitchen.Code, logs, nil, nil, end, tongue.Voice{})}
 	if file := l.c.String("html"); file != "" {
 		page, err := show.RecordPage(show.Page{}, a)
 		if err != nil {

@@ -75,6 +75,7 @@ type Row struct {
 	Guessed  bool     `json:"guessed,omitempty"`      // the minutes are by common practice: the file does not say
 	Act      string   `json:"act,omitempty"`          // of "work": as the file calls it, such as "pull"
 	Cold     bool     `json:"once_cold,omitempty"`    // of "work": it waits until what it is done to is cold
+	Overdue  bool     `json:"overdue,omitempty"`      // of "read": it was due by then, and nobody wrote down what was read
 	Of       []Part   `json:"of,omitempty"`           // of "work" and "read": what it is done to
 	Limits   []CoolBy `json:"limits,omitempty"`       // of the code, of what cools
 	Needed   bool     `json:"as_needed,omitempty"`    // it is made as needed
@@ -160,6 +161,15 @@ func (r *Row) Since() int {
 		panic("mistake: a row has no time")
 	}
 	return int(at.Sub(begun).Minutes())
+}
+
+// Due is by when what is to be read must be as cold as its limit asks.
+func (r *Row) Due() time.Time {
+	at, err := time.Parse(readLayout, *r.Limits[0].By)
+	if err != nil {
+		panic("mistake: a limit has no time")
+	}
+	return at
 }
 
 // minutely is how moments are written.

@@ -35,7 +35,7 @@ func (a *Cooling) Moment(v tongue.Voice, t time.Time) string {
 type Cooled struct {
 	Item         string       `json:"item"`           // as the log names it
 	Starts       *string      `json:"starts"`         // 2006-01-02 15:04, when its time begins, at the earliest; null while it has not, or when the code names no time
-	Recorded     bool         `json:"start_recorded"` // false when the log begins below the temperature at which the time does
+	Recorded     bool         `json:"start_recorded"` // false when the log begins below the temperature at which the time does, and when it came off the heat was not logged
 	Readings     []Judged     `json:"readings"`
 	Stages       []Verdict    `json:"limits"`                  // what the readings show of each limit
 	Projected    []Projection `json:"projections"`             // of limits that are not reached yet
@@ -61,7 +61,7 @@ const (
 	LimitMet      = "met"
 	LimitBroken   = "broken"
 	LimitOpen     = "open"      // not reached yet, and there is time
-	LimitNotShown = "not shown" // the readings do not tell
+	LimitNotShown = "not shown" // the readings do not tell, or none was taken in time
 )
 
 // Verdict is what the readings show of one limit.
@@ -74,7 +74,8 @@ type Verdict struct {
 	State   string  `json:"state"`          // "met", "broken", "open" or "not shown"
 	Says    string  `json:"says"`           // what is recorded
 
-	DueAt time.Time `json:"-"` // zero without one
+	DueAt  time.Time `json:"-"`                // zero without one
+	Unread bool      `json:"unread,omitempty"` // it is past due, and nobody has read since whether it was met
 }
 
 // Projection is when a limit would be reached if the food went on cooling as it did between the last two readings.
@@ -94,9 +95,9 @@ const startSlack = 0.5
 // sameReading guards comparisons against what converting a scale rounds.
 const sameReading = 1e-9
 
-// JudgeCooling judges logs by a code. Food that is named in fromRoom was made of what stood at room temperature. The
-// air may be nil: then nothing is projected. What it says it says in a voice.
-func JudgeCooling(code *kitchen.Code, logs []kitchen.CoolingLog, air *kitchen.Degrees, fromRoom []string, v tongue.Voice) *Cooling {
+// JudgeCooling judges logs by a code, as of now; a zero now is that of the last reading. Food that is named in fromRoom was made of what
+// stood at room temperature. The air may be nil: then nothing is projected. What it says it says in a voice.
+func JudgeCooling(code *kitchen.Code, logs []kitchen.CoolingLog, air *kitchen.Degrees, fromRoom []string, now time.Time, v tongue.Voice) *Cooling {
 	a := &Cooling{Code: v.Code(code), Scale: code.Scale, Items: []Cooled{}, Caution: v.Say(kitchen.Caution)}
 	if air != nil {
 		a.Air = new(air.In(code.Scale))
@@ -107,13 +108,17 @@ func JudgeCooling(code *kitchen.Code, logs []kitchen.CoolingLog, air *kitchen.De
 	for _, r := range code.Others {
 		a.Says = append(a.Says, v.Say("%[1]s: %[2]s", v.Cite(code, r.Section), v.Degrees(v.Word(r.Says))))
 	}
+	year := 0
 	for _, l := range logs {
 		for _, r := range l.Readings {
-			a.years = a.years || r.At.Year() != logs[0].Readings[0].At.Year()
+			if year == 0 {
+				year = r.At.Year()
+			}
+			a.years = a.years || r.At.Year() != year
 		}
 	}
 	for _, l := range logs {
-		j := &coolingJudge{Voice: v, of: a, code: code, log: l, stages: code.Cooling, air: a.Air, room: slices.Contains(fromRoom, l.Item)}
+		j := &coolingJudge{Voice: v, of: a, code: code, log: l, now: now, stages: code.Cooling, air: a.Air, room: slices.Contains(fromRoom, l.Item)}
 		if j.room {
 			j.stages = code.FromRoom
 		}
@@ -132,9 +137,11 @@ type coolingJudge struct {
 	stages []kitchen.Stage
 	air    *float64
 	room   bool
+	now    time.Time // zero where it is not known
 
 	begun     bool
-	recorded  bool      // the start is among the readings
+	recorded  bool      // the start is among the readings, or in the log book
+	out       bool      // it is when the food came off the heat
 	low, high time.Time // between which the food left the starting temperature
 }
 
@@ -145,9 +152,14 @@ func (j *coolingJudge) Moment(t time.Time) string { return j.of.Moment(j.Voice, 
 func (j *coolingJudge) warmth(r kitchen.Reading) float64 { return r.Degrees.In(j.code.Scale) }
 
 // start finds when the time began: at the earliest at the last reading that was still at the starting temperature. A
-// log that begins below it does not show its start: then at the latest at the first reading.
+// log that begins below it does not show its start: it is when the food came off the heat, where that was written down,
+// else at the latest at the first reading. What came off the heat counts as cooling from its last hot reading on: nobody
+// can tell that it is still hot.
 func (j *coolingJudge) start() {
-	first := j.log.Readings[0].At
+	first := j.log.Out
+	if len(j.log.Readings) > 0 {
+		first = j.log.Readings[0].At
+	}
 	if j.room {
 		j.begun, j.recorded, j.low, j.high = true, true, first, first
 		return
@@ -167,9 +179,14 @@ func (j *coolingJudge) start() {
 		}
 		at = n
 	}
-	switch {
+	switch out := j.log.Out; {
+	case at < 0 && !out.IsZero():
+		j.begun, j.recorded, j.out, j.low, j.high = true, true, true, out, out
 	case at < 0:
 		j.begun, j.low, j.high = true, first, first
+	case at+1 == len(j.log.Readings) && !out.IsZero():
+		j.begun, j.recorded = true, true
+		j.low, j.high = j.log.Readings[at].At, j.log.Readings[at].At
 	case at+1 < len(j.log.Readings):
 		j.begun, j.recorded = true, true
 		j.low, j.high = j.log.Readings[at].At, j.log.Readings[at+1].At
@@ -181,7 +198,7 @@ func (j *coolingJudge) start() {
 
 func (j *coolingJudge) item() Cooled {
 	j.start()
-	c := Cooled{Item: j.log.Item, Recorded: j.recorded, Stages: []Verdict{}, Projected: []Projection{}}
+	c := Cooled{Item: j.log.Item, Recorded: j.recorded, Readings: []Judged{}, Stages: []Verdict{}, Projected: []Projection{}}
 	if j.begun {
 		c.Starts = new(readAt(j.low))
 	}
@@ -221,10 +238,21 @@ func (j *coolingJudge) verdict(s kitchen.Stage) Verdict {
 		v.State, v.Says = LimitOpen, j.Say("its time begins when it leaves %[1]s", j.both(s.From))
 	case s.Within == 0 && reached != nil:
 		v.State, v.Says = LimitMet, j.Say("at or below %[1]s at %[2]s; the code names no time", limit, j.Moment(reached.At))
+	case s.Within == 0 && above == nil:
+		v.State, v.Says = LimitOpen, j.Say("no temperature was logged; the code names no time")
 	case s.Within == 0:
 		v.State, v.Says = LimitOpen, j.Say("still above %[1]s; the code names no time", limit)
 	case above != nil && above.At.Sub(j.high) >= within:
 		v.State, v.Says = LimitBroken, j.late(limit, above.At)
+	case reached == nil && above != nil && j.log.Gone && above.At.Sub(j.low) < within:
+		v.State, v.Says = LimitNotShown, j.Say("still above %[1]s at %[2]s; by now none of it is on hand", limit, j.Moment(above.At))
+	case reached == nil && above == nil && j.now.After(v.DueAt):
+		v.State, v.Unread, v.Says = LimitNotShown, true, j.Say("no reading by %[1]s, when it was due", j.Moment(v.DueAt))
+	case reached == nil && above == nil:
+		v.State, v.Says = LimitOpen, j.Say("no temperature was logged; due by %[1]s", j.Moment(v.DueAt))
+	case reached == nil && above.At.Sub(j.low) < within && j.now.After(v.DueAt):
+		v.State, v.Unread = LimitNotShown, true
+		v.Says = j.Say("still above %[1]s at %[2]s, and no reading from then to %[3]s, when it was due", limit, j.Moment(above.At), j.MomentAfter(above.At, v.DueAt))
 	case reached == nil && above.At.Sub(j.low) < within:
 		v.State, v.Says = LimitOpen, j.Say("still above %[1]s at %[2]s; due by %[3]s", limit, j.Moment(above.At), j.MomentAfter(above.At, v.DueAt))
 		if !j.recorded {
@@ -247,8 +275,11 @@ func (j *coolingJudge) verdict(s kitchen.Stage) Verdict {
 // late says that a limit was not reached in time.
 func (j *coolingJudge) late(limit string, at time.Time) string {
 	after := j.lapse(at.Sub(j.high))
-	if j.room {
+	switch {
+	case j.room:
 		return j.Say("still above %[1]s at %[2]s, %[3]s after it was first read", limit, j.Moment(at), after)
+	case j.out:
+		return j.Say("still above %[1]s at %[2]s, %[3]s after it came off the heat", limit, j.Moment(at), after)
 	}
 	return j.Say("still above %[1]s at %[2]s, %[3]s after it was below %[4]s", limit, j.Moment(at), after, j.both(j.stages[0].From))
 }
@@ -256,8 +287,11 @@ func (j *coolingJudge) late(limit string, at time.Time) string {
 // inTime says that a limit was reached in time.
 func (j *coolingJudge) inTime(limit string, at time.Time, s kitchen.Stage) string {
 	after := j.lapse(at.Sub(j.low))
-	if j.room {
+	switch {
+	case j.room:
 		return j.Say("at or below %[1]s at %[2]s, at most %[3]s after the first reading", limit, j.Moment(at), after)
+	case j.out:
+		return j.Say("at or below %[1]s at %[2]s, %[3]s after it came off the heat", limit, j.Moment(at), after)
 	}
 	return j.Say("at or below %[1]s at %[2]s, at most %[3]s after it left %[4]s", limit, j.Moment(at), after, j.both(s.From))
 }
@@ -389,7 +423,10 @@ func (w newton) reach(to float64) (hours float64, ok bool) {
 	return math.Log(ratio) / w.rate, true
 }
 
-func readAt(t time.Time) string { return t.Format("2006-01-02 15:04") }
+// readLayout is how moments of readings are written.
+const readLayout = "2006-01-02 15:04"
+
+func readAt(t time.Time) string { return t.Format(readLayout) }
 
 // both is a limit on both scales, with the figures of the language.
 func (j *coolingJudge) both(at float64) string { return j.Figure(j.code.Both(at)) }

@@ -5,10 +5,12 @@ package clock
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
 	"kettletree/menu/week/weektest"
 )
@@ -41,5 +43,47 @@ dishes: {plate: {price: 9, takes: [200 g bean pot], sells: {mon dinner: 10}}}
 		for n := range due {
 			assert.Equal(t, *l.Cool[n].By, due[n], work)
 		}
+	}
+}
+
+// The time begins when a lot came off the heat, as the log book has it, and a reading below 57 °C (135 °F) does not begin it anew; a limit
+// is open until it is due and no longer (US FDA Food Code 2022, 3-501.14(A): 57 to 21 °C within 2 h, to 5 °C within a total of 6 h).
+func TestTimeBeginsOffTheHeat(t *testing.T) {
+	first := time.Date(2026, 11, 25, 7, 0, 0, 0, time.UTC) // of logOf
+	for name, c := range map[string]struct {
+		readings     [][2]float64
+		now          int // minutes after it came out, at 07:00
+		gone         bool
+		first, total string
+		unread       int // limits that are past due and were not read
+		due          string
+	}{
+		"read once, as it is due":         {[][2]float64{{120, 86}}, 121, false, LimitBroken, LimitOpen, 0, "09:00"},
+		"read before it is due":           {[][2]float64{{100, 75}}, 110, false, LimitOpen, LimitOpen, 0, "09:00"},
+		"read before it was due":          {[][2]float64{{100, 75}}, 130, false, LimitNotShown, LimitOpen, 1, "09:00"},
+		"nobody read it, to the minute":   {nil, 120, false, LimitOpen, LimitOpen, 0, "09:00"},
+		"nobody read it":                  {nil, 121, false, LimitNotShown, LimitOpen, 1, "09:00"},
+		"nobody read it for hours":        {nil, 361, false, LimitNotShown, LimitNotShown, 2, "09:00"},
+		"cold in time":                    {[][2]float64{{110, 70}, {350, 41}}, 400, false, LimitMet, LimitMet, 0, "09:00"},
+		"read too late to tell":           {[][2]float64{{150, 60}}, 160, false, LimitNotShown, LimitOpen, 0, "09:00"},
+		"still hot half an hour after":    {[][2]float64{{30, 150}}, 100, false, LimitOpen, LimitOpen, 0, "09:30"},
+		"hot, and not read since":         {[][2]float64{{30, 150}}, 151, false, LimitNotShown, LimitOpen, 1, "09:30"},
+		"all used before it is due":       {[][2]float64{{100, 75}}, 130, true, LimitNotShown, LimitNotShown, 0, "09:00"},
+		"broken, and then thrown out":     {[][2]float64{{120, 86}}, 130, true, LimitBroken, LimitNotShown, 0, "09:00"},
+		"heated again, and cooling again": {[][2]float64{{200, 190}, {230, 100}}, 240, false, LimitOpen, LimitOpen, 0, "12:20"},
+	} {
+		l := logOf("stock", "F", c.readings...)
+		l.Out, l.Entry, l.Gone = first, 20, c.gone
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{l}, nil, nil, first.Add(time.Duration(c.now)*time.Minute), tongue.Voice{})
+		of, unread := a.Items[0].Stages, 0
+		for _, v := range of {
+			if v.Unread {
+				unread++
+			}
+		}
+		assert.Equal(t, []string{c.first, c.total}, []string{of[0].State, of[1].State}, "%s: %s; %s", name, of[0].Says, of[1].Says)
+		assert.Equal(t, c.unread, unread, name)
+		assert.Equal(t, c.due, of[0].DueAt.Format("15:04"), name)
+		assert.True(t, a.Items[0].Recorded, name)
 	}
 }

@@ -96,7 +96,7 @@ func TestVerdicts(t *testing.T) {
 		"start not recorded, yet late":    {[][2]float64{{0, 120}, {120, 71}, {360, 50}}, LimitBroken, LimitBroken},
 		"already cold":                    {[][2]float64{{0, 40}}, LimitNotShown, LimitNotShown},
 	} {
-		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", c.readings...)}, nil, nil, tongue.Voice{})
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", c.readings...)}, nil, nil, time.Time{}, tongue.Voice{})
 		require.Len(t, a.Items[0].Stages, 2)
 		assert.Equal(t, c.first, a.Items[0].Stages[0].State, "%s: %s", name, a.Items[0].Stages[0].Says)
 		assert.Equal(t, c.total, a.Items[0].Stages[1].State, "%s: %s", name, a.Items[0].Stages[1].Says)
@@ -109,7 +109,7 @@ func TestVerdicts(t *testing.T) {
 // 3-501.14(A)(1)).
 func TestAReadingAtTheLimitToTheMinute(t *testing.T) {
 	says := func(readings ...[2]float64) string {
-		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", readings...)}, nil, nil, tongue.Voice{})
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", readings...)}, nil, nil, time.Time{}, tongue.Voice{})
 		all := a.Items[0].Readings
 		return strings.Join(all[len(all)-1].Says, "; ")
 	}
@@ -142,7 +142,7 @@ func TestVerdictsOfCurves(t *testing.T) {
 			temperature := c.air + (135-c.air)*math.Exp(-c.rate*at/60)
 			readings = append(readings, [2]float64{at, math.Round(temperature*1e6) / 1e6})
 		}
-		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", readings...)}, nil, nil, tongue.Voice{})
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", readings...)}, nil, nil, time.Time{}, tongue.Voice{})
 		assert.Equal(t, c.first, a.Items[0].Stages[0].State, "%v: %s", c, a.Items[0].Stages[0].Says)
 		assert.Equal(t, c.total, a.Items[0].Stages[1].State, "%v: %s", c, a.Items[0].Stages[1].Says)
 	}
@@ -151,7 +151,7 @@ func TestVerdictsOfCurves(t *testing.T) {
 func TestProjection(t *testing.T) {
 	air := &kitchen.Degrees{Value: 38, Scale: "F"}
 	quarter := 38 + (135-38)*math.Exp(-0.8/4)
-	a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", [2]float64{0, 135}, [2]float64{15, quarter})}, air, nil, tongue.Voice{})
+	a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", [2]float64{0, 135}, [2]float64{15, quarter})}, air, nil, time.Time{}, tongue.Voice{})
 	c := a.Items[0]
 	require.Len(t, c.Projected, 2)
 	assert.InDelta(t, 1.38622*60-15, *c.Projected[0].Minutes, 1e-3) // derived
@@ -162,7 +162,7 @@ func TestProjection(t *testing.T) {
 		assert.NotContains(t, p.Says, "safe")
 	}
 	a = JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", [2]float64{0, 135}, [2]float64{15, quarter})},
-		&kitchen.Degrees{Value: 42, Scale: "F"}, nil, tongue.Voice{})
+		&kitchen.Degrees{Value: 42, Scale: "F"}, nil, time.Time{}, tongue.Voice{})
 	assert.Nil(t, a.Items[0].Projected[1].Minutes)
 	assert.Contains(t, a.Items[0].Projected[1].Says, "never reached")
 }
@@ -188,7 +188,7 @@ func TestBothLimitsBindTogether(t *testing.T) {
 		assert.InDelta(t, c.six-0.5, second, c.tolerance, "air of %v", c.air)
 
 		log := logOf("stock", "F", [2]float64{0, 135}, [2]float64{30, at(0.5)})
-		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{log}, &kitchen.Degrees{Value: c.air, Scale: "F"}, nil, tongue.Voice{})
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{log}, &kitchen.Degrees{Value: c.air, Scale: "F"}, nil, time.Time{}, tongue.Voice{})
 		require.Len(t, a.Items[0].Projected, 2)
 		assert.InDelta(t, 90, *a.Items[0].Projected[0].Minutes, 1e-6)
 		if c.six != 6 { // exactly on the limit, the last digit decides
@@ -200,31 +200,31 @@ func TestBothLimitsBindTogether(t *testing.T) {
 // The code's °F count: 21 °C is 69.8 °F, and 5 °C is 41 °F exactly. 57 °C, which the code prints beside 135 °F, is
 // 134.6 °F.
 func TestScales(t *testing.T) {
-	a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "C", [2]float64{0, 57}, [2]float64{100, 21}, [2]float64{300, 5})}, nil, nil, tongue.Voice{})
+	a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "C", [2]float64{0, 57}, [2]float64{100, 21}, [2]float64{300, 5})}, nil, nil, time.Time{}, tongue.Voice{})
 	c := a.Items[0]
 	assert.True(t, c.Recorded)
 	assert.Equal(t, LimitMet, c.Stages[0].State)
 	assert.Equal(t, LimitMet, c.Stages[1].State)
 	assert.InDelta(t, 134.6, c.Readings[0].Temperature, 1e-9)
-	a = JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "C", [2]float64{0, 56}, [2]float64{100, 21})}, nil, nil, tongue.Voice{})
+	a = JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "C", [2]float64{0, 56}, [2]float64{100, 21})}, nil, nil, time.Time{}, tongue.Voice{})
 	assert.False(t, a.Items[0].Recorded)
 }
 
 // 3-501.14(B): what is made of ingredients at room temperature has 4 h to 41 °F (Del. 16 and Wis. ATCP 75).
 func TestFromRoom(t *testing.T) {
 	log := []kitchen.CoolingLog{logOf("salad", "F", [2]float64{0, 70}, [2]float64{239, 41})}
-	a := JudgeCooling(&kitchen.Codes[0], log, nil, []string{"salad"}, tongue.Voice{})
+	a := JudgeCooling(&kitchen.Codes[0], log, nil, []string{"salad"}, time.Time{}, tongue.Voice{})
 	require.Len(t, a.Items[0].Stages, 1)
 	assert.Equal(t, LimitMet, a.Items[0].Stages[0].State)
 	assert.Contains(t, a.Items[0].Stages[0].Section, "3-501.14(B)")
 	log = []kitchen.CoolingLog{logOf("salad", "F", [2]float64{0, 70}, [2]float64{240, 42})}
-	assert.Equal(t, LimitBroken, JudgeCooling(&kitchen.Codes[0], log, nil, []string{"salad"}, tongue.Voice{}).Items[0].Stages[0].State)
+	assert.Equal(t, LimitBroken, JudgeCooling(&kitchen.Codes[0], log, nil, []string{"salad"}, time.Time{}, tongue.Voice{}).Items[0].Stages[0].State)
 }
 
 // 3-501.16(A): held hot at 135 °F or above, cold at 41 °F or below.
 func TestHolding(t *testing.T) {
 	log := []kitchen.CoolingLog{logOf("stock", "F", [2]float64{0, 135}, [2]float64{60, 41}, [2]float64{120, 41.5}, [2]float64{180, 41})}
-	readings := JudgeCooling(&kitchen.Codes[0], log, nil, nil, tongue.Voice{}).Items[0].Readings
+	readings := JudgeCooling(&kitchen.Codes[0], log, nil, nil, time.Time{}, tongue.Voice{}).Items[0].Readings
 	assert.Contains(t, readings[0].Says[0], "at or above 57 °C (135 °F), the limit for holding hot (3-501.16(A))")
 	assert.Contains(t, fmt.Sprint(readings[2].Says), "breaks 3-501.16(A)")
 	assert.NotContains(t, fmt.Sprint(readings[3].Says), "breaks")
@@ -241,7 +241,7 @@ func TestEveryCodeJudges(t *testing.T) {
 		scale := rapid.SampledFrom([]string{"C", "F"}).Draw(t, "scale")
 		air := &kitchen.Degrees{Value: rapid.Float64Range(-30, 30).Draw(t, "air"), Scale: "C"}
 		for c := range kitchen.Codes {
-			a := JudgeCooling(&kitchen.Codes[c], []kitchen.CoolingLog{logOf("stock", scale, readings...)}, air, nil, tongue.Voice{})
+			a := JudgeCooling(&kitchen.Codes[c], []kitchen.CoolingLog{logOf("stock", scale, readings...)}, air, nil, time.Time{}, tongue.Voice{})
 			for _, v := range a.Items[0].Stages {
 				if v.Section == "" || v.Says == "" {
 					t.Fatalf("%+v", v)
@@ -264,7 +264,7 @@ func TestEveryCodeJudges(t *testing.T) {
 func TestCoolingAcrossYears(t *testing.T) {
 	l := logOf("stock", "F", [2]float64{0, 135}, [2]float64{60, 100}, [2]float64{600, 60})
 	says := func(v tongue.Voice) (string, string) {
-		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{l}, nil, nil, v)
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{l}, nil, nil, time.Time{}, v)
 		return a.Moment(v, a.Items[0].Readings[0].At), a.Items[0].Stages[0].Says
 	}
 	first, because := says(tongue.Voice{})

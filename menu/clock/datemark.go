@@ -276,7 +276,7 @@ func (m *marks) label(g *lotMade) Label {
 
 // cool sets the limits on cooling, from when the lot was off the heat.
 func (m *marks) cool(l *Label, g *lotMade, timed bool) {
-	code, from := m.Code, g.at-offBefore(m.Week, g.step, g.item)
+	code, from := m.Code, g.at-m.OffBefore(g.step, g.item)
 	if g.mark == "" && m.Graph.Steps[g.step].Length() == 0 { // else somebody wrote when it was done
 		from += atBench(m.Kitchen, g.step, g.item, g.amount)
 	}

@@ -39,10 +39,12 @@
 //
 // # Cooling
 //
-// A log is a file, or the temperatures of the log book's last day. A limit of a food code ([kitchen.Code]) is compared on the code's
+// A log is a file, or what the log book has of a lot: when it came off the heat, and its temperatures. A limit of a food code ([kitchen.Code]) is compared on the code's
 // own scale only, for the °C beside the US °F are rounded. Its time begins between the last reading at the starting temperature and
 // the first below it: "met" counts from the first of the two, "broken" from the second, and what lies between is "not shown". A log
-// that begins below it can be broken but never met. Projections follow Newton's law from the last two readings, and stand in for no
+// that begins below it can be broken but never met. What came off the heat by the log book counts from then, or from its last reading at the
+// starting temperature: no later reading begins its time anew. A limit is open until it is due; then, without a reading, it is "not shown",
+// and to be read now, until it is read or its lot is gone. Projections follow Newton's law from the last two readings, and stand in for no
 // reading ([JudgeCooling]).
 //
 // Cooked food begins to cool when it is out of its pot, or off the heat before that, where the step says so ("off heat"): 3-501.14(A)

@@ -30,7 +30,15 @@ type CoolingLog struct {
 	Item     string    // as the log names it
 	Of       string    // the item of the kitchen file
 	Lot, Pan string    // "A17", " #2"; "" for none
-	Readings []Reading // at least one
+	Readings []Reading // of a file, at least one
+
+	// Of what came off the heat, by the log book; zero where nobody wrote that down.
+	Out    time.Time // when it did
+	Entry  int64     // that says so
+	Step   string    // that gave it
+	Begins time.Time // the day on which the batch was to begin
+	Amount float64   // in base units
+	Gone   bool      // none of it is on hand any more
 }
 
 // Bounds of what is believed. Food with water in it boils at about 100 °C (fat that is hotter has not begun to cool),

@@ -151,6 +151,22 @@ func (c *StepCard) CoolsFrom(out int) int {
 	return out
 }
 
+// OffBefore is by how many minutes an item is off the heat before it comes out of a step.
+func (k *Kitchen) OffBefore(step, item int) int {
+	for _, o := range k.Graph.Steps[step].Gives {
+		if o.Item == item {
+			return o.OutAt - k.Steps[step].CoolsFrom(o.OutAt)
+		}
+	}
+	return 0
+}
+
+// ComesHot tells whether what a step gives comes hot out of it, and not at the pass, where it is served.
+func (k *Kitchen) ComesHot(step int) bool {
+	st := &k.Graph.Steps[step]
+	return (k.Heat[step] == CooksThrough || k.Heat[step] == Reheats) && (st.Mode != graph.ToOrder || st.AsNeeded())
+}
+
 // Least is the smallest part of a batch that is made on purpose.
 func (c *StepCard) Least() float64 {
 	if c.Halves {

@@ -101,7 +101,7 @@ func TestADayForTheInspector(t *testing.T) {
 	assert.Equal(t, []Thrown{{9, "11:00", "2 L", "shoulder broth", "B1", "too warm"}}, d.Binned)
 
 	// Food that is held or comes in is in no cooling log.
-	logs, err := j.CoolingLogs(t.Context(), at(1, 23))
+	logs, err := j.CoolingLogs(t.Context(), k, at(1, 23))
 	require.NoError(t, err)
 	require.Len(t, logs, 1)
 	assert.Len(t, logs[0].Readings, 1)

@@ -214,6 +214,13 @@ var answersTexts = Sentences{
 	{"A projection carries on from the last two readings (Newton's law of cooling)", "Una proyección sigue las dos últimas lecturas (ley de enfriamiento de Newton)", "推算从最后两次读数接着算（牛顿冷却定律）"},
 	{"It does not replace a reading", "No sustituye una lectura", "不能代替实测"},
 	{"No projection: %[1]s", "Sin proyección: %[1]s", "没有推算：%[1]s"},
+	{"still above %[1]s at %[2]s, %[3]s after it came off the heat", "todavía por encima de %[1]s el %[2]s, %[3]s después de salir del fuego", "离火 %[3]s后，%[2]s 仍高于 %[1]s"},
+	{"still above %[1]s at %[2]s, and no reading from then to %[3]s, when it was due", "todavía por encima de %[1]s el %[2]s, y ninguna lectura desde entonces hasta el plazo: %[3]s", "%[2]s 仍高于 %[1]s，此后到期限 %[3]s 没有读数"},
+	{"still above %[1]s at %[2]s; by now none of it is on hand", "todavía por encima de %[1]s el %[2]s; ya no queda nada", "%[2]s 仍高于 %[1]s；现在已经没有了"},
+	{"no reading by %[1]s, when it was due", "ninguna lectura hasta el plazo: %[1]s", "到期限 %[1]s 没有读数"},
+	{"no temperature was logged; due by %[1]s", "no se anotó ninguna temperatura; plazo: %[1]s", "没有记录温度；期限是 %[1]s"},
+	{"no temperature was logged; the code names no time", "no se anotó ninguna temperatura; la norma no fija un tiempo", "没有记录温度；法规没有规定时间"},
+	{"at or below %[1]s at %[2]s, %[3]s after it came off the heat", "a %[1]s o menos el %[2]s, %[3]s después de salir del fuego", "%[2]s 已到 %[1]s 或以下，离火后 %[3]s"},
 	{"still above %[1]s at %[2]s; due by %[3]s", "todavía por encima de %[1]s el %[2]s; plazo: %[3]s", "%[2]s 仍高于 %[1]s；期限是 %[3]s"},
 	{"at or below %[1]s at %[2]s, at most %[3]s after it left %[4]s", "a %[1]s o menos el %[2]s, a lo sumo %[3]s después de bajar de %[4]s", "%[2]s 已到 %[1]s 或以下，离开 %[4]s 后最多 %[3]s"},
 

@@ -28,6 +28,7 @@ var sheets = Sentences{
 	{"Make %[1]s", "Haz %[1]s", "做%[1]s"},
 	{"Now: %[1]s (%[2]s)", "Ahora: %[1]s (%[2]s)", "现在：%[1]s（%[2]s）"},
 	{"Service: %[1]s", "Servicio: %[1]s", "餐段：%[1]s"},
+	{"it had to be so by %[1]s, and no reading tells", "debía estar así a más tardar el %[1]s, y ninguna lectura lo dice", "最迟%[1]s须如此，没有读数可以说明"},
 	{"Read the temperature of %[1]s: %[2]s or colder", "Mide la temperatura de %[1]s: %[2]s o menos", "量温度：%[1]s，须为 %[2]s 或以下"},
 	{"Write it down: ______", "Anótala: ______", "记下来：______"},
 	{"%[1]s the %[2]s", "%[1]s: %[2]s", "%[1]s一下%[2]s"},

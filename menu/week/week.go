@@ -55,6 +55,8 @@ type Week struct {
 
 	Happened []Happening // with batches by then, from two midnights before that of Now on; by time
 
+	Cooling []kitchen.CoolingLog // of what came off the heat and is on hand, and of what was read, by Now
+
 	Notes []string // what the asker should know of where the week comes from
 
 	// List names the list of what is on hand that the week begins with; "" for none.
@@ -169,7 +171,7 @@ func (w *Week) before(other *Week) *Week {
 	}
 	long.Sittings = slices.Concat(w.Sittings, long.Sittings[len(w.Sittings):])
 	long.Now, long.Happened, long.Notes, long.List, long.Presumes = w.Now, w.Happened, w.Notes, w.List, w.Presumes
-	long.Stored = w.Stored
+	long.Stored, long.Cooling = w.Stored, w.Cooling
 	long.Case, long.calm = flow.Case{Flow: w.Case.Flow, Schedule: &s}, &calm{}
 	return &long
 }

@@ -34,10 +34,11 @@ type coolingDue struct {
 
 func theCooling(ctx context.Context, a *asked) (any, error) {
 	c := &coolingAnswer{}
-	read := map[string]bool{} // items with readings
+	type reading struct{ item, by string }
+	read := map[reading]bool{} // that the log book asks for
 	if logbook.Exists(a.board.LogBook) {
 		_, err := a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
-			logs, err := j.CoolingLogs(ctx, a.Now)
+			logs, err := j.CoolingLogs(ctx, a.Kitchen, a.Now)
 			if err != nil || len(logs) == 0 {
 				return "", err
 			}
@@ -45,13 +46,13 @@ func theCooling(ctx context.Context, a *asked) (any, error) {
 			for n, l := range logs {
 				logs[n].Item = a.voice.Logged(l, a.Called)
 			}
-			judged := clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, a.voice)
+			judged := clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, a.Now, a.voice)
 			c.Text, c.Caution = show.Cooling(a.spokenOn(), judged), judged.Caution
 			for n, it := range judged.Items {
-				read[own[n].Of] = true
 				for _, v := range it.Stages {
-					if v.State == clock.LimitOpen && !v.DueAt.IsZero() {
-						c.Due = append(c.Due, coolingDue{own[n].Item, a.degrees(v.To, judged.Scale), v.DueAt.Format("2006-01-02T15:04"), it.Item, v.Section, true, v.DueAt.Before(a.Now)})
+					read[reading{own[n].Of, v.DueAt.Format(logbook.Minutes)}] = true
+					if v.Unread || v.State == clock.LimitOpen && !v.DueAt.IsZero() {
+						c.Due = append(c.Due, coolingDue{own[n].Item, a.degrees(v.To, judged.Scale), v.DueAt.Format("2006-01-02T15:04"), it.Item, v.Section, len(own[n].Readings) > 0, v.Unread})
 					}
 				}
 			}
@@ -72,7 +73,7 @@ func theCooling(ctx context.Context, a *asked) (any, error) {
 		}
 		for _, of := range r.Of {
 			for _, l := range r.Limits {
-				if l.By == nil || read[of.Item] {
+				if l.By == nil || read[reading{of.Item, *l.By}] {
 					continue
 				}
 				if by, err := time.Parse(logbook.Minutes, *l.By); err == nil {

@@ -74,13 +74,13 @@ func (a *asked) cooled(ctx context.Context) ([]clock.Cooled, error) {
 		}
 		var logs []kitchen.CoolingLog
 		err := a.board.book.use(ctx, a.Kitchen, func(j *logbook.Book) (err error) {
-			logs, err = j.CoolingLogs(ctx, a.Now)
+			logs, err = j.CoolingLogs(ctx, a.Kitchen, a.Now)
 			return err
 		})
 		if err != nil || len(logs) == 0 {
 			return nil, err
 		}
-		return clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, tongue.Voice{}).Items, nil
+		return clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, a.Now, tongue.Voice{}).Items, nil
 	})
 }
 
@@ -98,9 +98,9 @@ func (t *todayAnswer) cooling(ctx context.Context, a *asked) error {
 			switch {
 			case v.State == clock.LimitBroken:
 				t.Trouble = append(t.Trouble, trouble{What: "Cooling broke a limit: " + c.Item, Why: v.Says, Item: c.Item, portions: unsafe})
-			case v.State == clock.LimitOpen && !v.DueAt.IsZero() && v.DueAt.Sub(a.Now) <= measured*time.Minute:
+			case v.Unread, v.State == clock.LimitOpen && !v.DueAt.IsZero() && v.DueAt.Sub(a.Now) <= measured*time.Minute:
 				why := fmt.Sprintf("it must be at %s by %s", a.degrees(v.To, a.Kitchen.Code.Scale), v.DueAt.Format("15:04"))
-				if v.DueAt.Before(a.Now) {
+				if v.Unread {
 					why = fmt.Sprintf("it had to be at %s by %s, and no reading tells", a.degrees(v.To, a.Kitchen.Code.Scale), show.WhenOf(v.DueAt.Format("2006-01-02T15:04")))
 				}
 				t.Trouble = append(t.Trouble, trouble{What: "Take the temperature of " + c.Item, Why: why, Item: c.Item, portions: unsafe - 1})

@@ -32,6 +32,32 @@ func TestBoardCoolingIsTold(t *testing.T) {
 	says(t, o.found("/"), "Cooling broke a limit: shoulder broth")
 }
 
+// What came off the heat is to be read by its limits, counted from then, whatever was read since; a reading that nobody took stays until
+// somebody does, or none is left (US FDA Food Code 2022, 3-501.14(A)).
+func TestBoardAsksForTheReadingThatNobodyTook(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	o.now = moments(t, "2026-11-24 22:30")
+	_, _ = o.write("lit night kettle")
+	o.now = moments(t, "2026-11-25 07:32")
+	_, _ = o.write("out 70 L kettle stock lot K1 of night kettle")
+	o.now = moments(t, "2026-11-25 07:40")
+	assert.NotContains(t, o.found("/"), "Take the temperature of")
+	o.now = moments(t, "2026-11-25 09:45")
+	page := o.found("/")
+	says(t, page, "Take the temperature of kettle stock lot K1")
+	says(t, page, "It had to be at 21 °C (70 °F) by Wed 25 Nov 09:32, and no reading tells")
+	cooling := o.found("/cooling")
+	says(t, cooling, "The time is over. Read it, and write it down.")
+	says(t, cooling, "no reading by Wed 25 Nov 09:32, when it was due")
+	o.now = moments(t, "2026-11-25 09:50")
+	_, _ = o.write("temperature kettle stock 35 C")
+	says(t, o.found("/"), "Cooling broke a limit: kettle stock lot K1")
+	says(t, o.found("/cooling"), "still above 21 °C (70 °F) at Wed 25 Nov 09:50, 2 h 18 min after it came off the heat")
+	_, _ = o.write("counted 0 L kettle stock")
+	o.now = moments(t, "2026-11-25 13:40")
+	assert.NotContains(t, o.found("/"), "Take the temperature of kettle stock")
+}
+
 // Both scales are right below zero, too: -18 °C is 0 °F, and -40 is the same on both.
 func TestDegrees(t *testing.T) {
 	assert.Equal(t, "-18 °C (0 °F)", (&asked{}).degrees(-18, "C"))

@@ -138,9 +138,9 @@ func (a *asked) dayRecord(ctx context.Context, j *logbook.Book) (record *show.Da
 	if err != nil {
 		return nil, end, err
 	}
-	logs, err := j.CoolingLogs(ctx, end)
+	logs, err := j.CoolingLogs(ctx, a.Kitchen, end)
 	if err != nil {
 		return nil, end, err
 	}
-	return &show.DayRecord{Day: of, Cooling: clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, tongue.Voice{})}, end, nil
+	return &show.DayRecord{Day: of, Cooling: clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, end, tongue.Voice{})}, end, nil
 }

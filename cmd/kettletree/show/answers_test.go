@@ -225,7 +225,7 @@ func TestAnswersByTheClock(t *testing.T) {
 	logs, faults := kitchen.ReadCooling("cooling.csv", must(os.ReadFile("../../../examples/three-kettles/cooling.csv")), w.Kitchen, nil)
 	require.NoError(t, faults.Err())
 	for _, air := range []*kitchen.Degrees{nil, new(must(kitchen.ReadDegrees("3 C")))} {
-		cooled := clock.JudgeCooling(w.Code, logs, air, nil, tongue.Voice{})
+		cooled := clock.JudgeCooling(w.Code, logs, air, nil, time.Time{}, tongue.Voice{})
 		a := answered{func(p Page) string { return Cooling(p, cooled) }, CoolingSheet(cooled), cooled, []string{cooled.Items[0].Item}}
 		t.Run(fmt.Sprintf("cooling, air known %t", air != nil), a.hold)
 		wellFormed(t, CoolingCurves(tongue.Voice{}, cooled))

@@ -70,7 +70,7 @@ func pagesOfExamples(t *testing.T) map[string][]byte {
 		require.NoError(t, err)
 		logs, faults := kitchen.ReadCooling("cooling.csv", log, nil, air)
 		require.Empty(t, faults)
-		curves := CoolingCurves(tongue.Voice{}, clock.JudgeCooling(&kitchen.Codes[0], logs, air, nil, tongue.Voice{}))
+		curves := CoolingCurves(tongue.Voice{}, clock.JudgeCooling(&kitchen.Codes[0], logs, air, nil, time.Time{}, tongue.Voice{}))
 		pages[name] = append([]byte(htmlHead), curves...)
 	}
 	return pages

@@ -417,6 +417,14 @@ func doing(r *clock.Row) string {
 	case clock.Work:
 		return acting(r)
 	case clock.Read:
+		if by := *r.Limits[0].By; r.Overdue {
+			if by[:10] == r.At[:10] {
+				by = by[11:]
+			} else {
+				by = WhenOf(strings.Replace(by, " ", "T", 1))
+			}
+			return "READ NOW " + parts(r.Of) + ": it had to be " + colder(r.Limits[0]) + " by " + by + ", and no reading tells"
+		}
 		return "READ " + parts(r.Of) + ": " + colder(r.Limits[0]) + " by now"
 	case clock.Make:
 		if r.Needed {
@@ -462,7 +470,7 @@ func howMuch(r *clock.Row) string {
 	if r.Until != "" {
 		texts = append(texts, "enough until "+r.Until)
 	}
-	if r.Card != "" {
+	if r.Card != "" && !r.Overdue {
 		texts = append(texts, "the card says "+clockOf(r.Card))
 	}
 	if r.TooLate != "" {

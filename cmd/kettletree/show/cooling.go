@@ -27,6 +27,9 @@ func Cooling(p Page, a *clock.Cooling) string {
 			limits.remark(s.Section)
 		}
 		b.WriteString(limits.on(p))
+		if len(c.Readings) == 0 {
+			continue
+		}
 		readings := table{columns: append(append(words(v.Word("read at")), numbers(v.Word("reading"), "°"+a.Scale, v.Word("after"))...), words(v.Word("meets or breaks"))...)}
 		for _, r := range c.Readings {
 			after := ""

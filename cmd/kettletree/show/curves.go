@@ -40,7 +40,9 @@ type curves struct {
 func CoolingCurves(v tongue.Voice, a *clock.Cooling) []byte {
 	body := curves{voice: v}
 	for n, c := range a.Items {
-		body.panel(n, a, c)
+		if len(c.Readings) > 0 { // else there is no curve
+			body.panel(n, a, c)
+		}
 	}
 	for _, line := range wrap(v.Sentences(a.Code+v.Say("."), a.Caution, v.Say("Projections stand in for no reading.")), lettersWide) {
 		body.words(8, body.down+12, 11, "start", line)

@@ -325,7 +325,9 @@ func (s sheetWords) notes(a *clock.Sheet, r *clock.Row, note func(string)) {
 	if heat := HeatText(s.Voice, r, true); heat != "" {
 		note(heat)
 	}
-	if r.Card != "" {
+	if r.Overdue {
+		note(say("it had to be so by %[1]s, and no reading tells", s.Voice.Moment(r.Due())))
+	} else if r.Card != "" {
 		note(say("the card says %[1]s", clockOf(r.Card)))
 	}
 	if r.TooLate != "" {
