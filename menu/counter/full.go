@@ -41,6 +41,9 @@ func (s *Search) full(ctx context.Context, best *purchase) (x *purchase, why map
 	x, why = best, map[int]scant{}
 	for _, b := range s.shortBatches(best) {
 		p, is := s.filled(x, b.batch)
+		if p != nil && b.lit {
+			p = s.suited(ctx, p, b.batch)
+		}
 		switch {
 		case ctx.Err() != nil:
 			return best, nil
@@ -99,6 +102,36 @@ func (s *Search) filled(p *purchase, batch int) (*purchase, string) {
 		}
 	}
 	return nil, ""
+}
+
+// rounds is how often a set that fills a batch is made better at most.
+const rounds = 4
+
+// suited goes from a set that fills a batch to better ones that fill it, by a little more or less of one thing at a time: what a full batch takes of what is
+// made here, another goes without, and a handful more of what that is made of may cost next to nothing.
+func (s *Search) suited(ctx context.Context, p *purchase, batch int) *purchase {
+	for range rounds {
+		var list [][]int
+		for n, l := range s.ladders {
+			for _, step := range []int{1, -1, 4, -4} {
+				if r := p.rungs[n] + step; r >= 0 && r < len(l) {
+					list = append(list, set(p.rungs, n, r))
+				}
+			}
+		}
+		s.play(list)
+		was := p
+		for _, y := range list {
+			if q := s.try(y); s.fits(q, s.o.Spend) && s.beats(q, p) &&
+				!slices.ContainsFunc(s.shortBatches(q), func(b shortBatch) bool { return b.batch == batch }) {
+				p = q
+			}
+		}
+		if p == was || ctx.Err() != nil {
+			break
+		}
+	}
+	return p
 }
 
 // shortBatch is a batch that is not all made.

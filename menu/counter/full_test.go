@@ -148,3 +148,31 @@ func TestPiecesOfLessThanWasSaid(t *testing.T) {
 		require.InDelta(t, want[1], a.Lines[0].Scant, 1e-9, text)
 	}
 }
+
+// By hand: nine plates want nine tenths of a braise, 7.2 kg of shank and 3.6 L of broth, and six cups 6 L: 9.6 kg of bones. A full braise takes 0.8 kg more of
+// shank, 1.60, and 0.4 L of the cups' broth. With 0.4 kg more bones, 0.04, no cup for 5 is lost: all of the batch brings 1.64 less, not 6.60.
+func TestAFullBatchTakesFromNoOther(t *testing.T) {
+	w := weektest.SmallWeek(t, `
+kitchen: Braise Shop
+open: mon
+services: {lunch: 11:30-14:30}
+bought:
+  bones: {price: 0.10/kg, keeps: 1 day, arrives: mon, allergens: []}
+  shank: {price: 2/kg, keeps: 1 day, arrives: mon, allergens: []}
+steps:
+  boil:   {takes: [20 kg bones], gives: [20 L broth], batches: {mon: 1}, starts: "06:00"}
+  braise: {takes: [8 kg shank, 4 L broth], gives: [10 kg braise meat], batches: {mon: 1}, starts: "07:00"}
+made:
+  broth: {keeps: 1 day}
+  braise meat: {keeps: 1 day}
+dishes:
+  cup: {price: 5, takes: [1 L broth], sells: {lunch: 6}}
+  plate: {price: 9, takes: [1 kg braise meat], sells: {lunch: 9}}
+`)
+	_, a := answer(t, w, 60, "bones=0.10/kg, 30 kg, packs of 0.2 kg", "shank=2/kg, 12 kg, packs of 0.4 kg")
+	require.InDelta(t, 9.6, a.Lines[0].Buy, 1e-9)
+	require.InDelta(t, 7.2, a.Lines[1].Buy, 1e-9)
+	require.Len(t, a.Cut, 2)
+	require.Equal(t, []string{"braise", WhyPays}, []string{a.Cut[1].Step, a.Cut[1].Why})
+	require.InDelta(t, 1.64, a.Cut[1].Loses, 1e-9)
+}
