@@ -132,6 +132,18 @@ func TestWholeByHand(t *testing.T) {
 	require.True(t, a.Wholes[0].Parts[0].Offer)
 }
 
+// By hand: a roll takes a bun, too, of which four are there. They take 800 g of the trim; 16 rolls go short, and of the rest of the trim it can't be said
+// that no dish would use it.
+func TestWhatAPartWaitsFor(t *testing.T) {
+	src := strings.NewReplacer("takes: [200 g sausage]", "takes: [200 g sausage, 1 each bun]", "dishes:", "made:\n  trim: {keeps: 2 days}\ndishes:", "  loin:  ", "  bun:      {price: 0.50/each, keeps: 3 days, arrives: mon, allergens: [wheat]}\n  loin:  ").Replace(hog)
+	s, a := answer(t, weektest.SmallWeek(t, src), 400, "half hog=190 each, 1", "bun=0.50/each, 4")
+	require.NoError(t, s.Deepen(t.Context(), a))
+	trim := a.Wholes[0].Parts[1]
+	require.InDelta(t, 0.8, trim.Goes[0].Amount, 1e-9)
+	require.Equal(t, []string{"roll", "bun"}, []string{trim.Short, trim.Lacks})
+	require.Empty(t, a.Wholes[0].Parts[2].Short, "no dish takes the head")
+}
+
 // By hand: with trim worth 4 and head worth 1.50 a kilo by the file, the half's parts come to 160 + 40 + 7.50, and nothing is without a value. A price
 // tonight that is below what a part is said to be worth counts instead.
 func TestWholeByWorth(t *testing.T) {

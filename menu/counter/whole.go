@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"kettletree/graph"
+	"kettletree/graph/flow"
 	"kettletree/menu/specials"
 )
 
@@ -17,7 +18,7 @@ type Whole struct {
 	Item   string  `json:"item"`
 	Unit   string  `json:"unit"`
 	Step   string  `json:"step"`     // that breaks it down
-	Amount float64 `json:"amount"`   // that is looked at: what the answer buys of it, or, where it buys none, the least that can be bought
+	Amount float64 `json:"amount"`   // that is looked at: what the answer buys of it, or, where it buys none, the best set that was found with it; where there is no such set, the least that can be bought
 	Bought bool    `json:"bought"`   // the answer buys it
 	Brings float64 `json:"brings"`   // what the best set with it earns more, after it is paid for, than the best without it, be the money spent on whatever else; as far as was found
 	Dear   bool    `json:"too_dear"` // no set with it can be paid for and carried
@@ -43,6 +44,8 @@ type Part struct {
 	Kept   float64   `json:"kept"`    // still on hand when all days are over
 	Binned float64   `json:"binned"`  // no longer kept by then
 	Use    string    `json:"special"` // a special that would use what is left or binned of it; "" for none
+	Short  string    `json:"short"`   // where not all of it is used: a dish that takes it, or what is made of it, and all the same can't all be served; "" for none
+	Lacks  string    `json:"lacks"`   // what that dish is short of; "" where that is the part itself, at another time
 }
 
 // PartUse is what of a part goes into a step or a dish.
@@ -70,7 +73,10 @@ func (s *Search) wholes(ctx context.Context, x *purchase) (list []Whole, err err
 			return nil, err
 		}
 		if w.Unused > 0 {
-			if err := s.useUp(ctx, &w, with); err != nil {
+			s.cook(with.way)
+			s.waits(&w, o.Item, with)
+			err := s.useUp(ctx, &w, with)
+			if s.cook(x.way); err != nil {
 				return nil, err
 			}
 		}
@@ -82,18 +88,21 @@ func (s *Search) wholes(ctx context.Context, x *purchase) (list []Whole, err err
 func (s *Search) whole1(ctx context.Context, x *purchase, n, step int) (w Whole, with *purchase, err error) {
 	o, st := s.o.Offers[n], s.Graph.Steps[step]
 	it := s.Graph.Items[o.Item]
-	with, without := x, x
-	if x.rungs[n] == 0 {
-		with = s.try(set(x.rungs, n, 1))
-	} else {
-		without = s.try(set(x.rungs, n, 0))
+	best, other, ok := s.withAndWithout(ctx, x, n)
+	with = best // cooked as that set is best cooked: by the answer's batches nobody may break the piece down
+	if !ok {
+		with = x
+		if x.rungs[n] == 0 {
+			with = s.try(set(x.rungs, n, 1))
+		}
 	}
+	s.cook(with.way)
+	defer s.cook(x.way)
+	without := s.try(set(with.rungs, n, 0))
 	// What differs in what is used, left and binned, is by the whole piece.
 	_, out := s.onward.Play(s.with(without.at, false))
 	used, left, binned := slices.Clone(out.Used), slices.Clone(out.Left), slices.Clone(out.Binned)
 	_, out = s.onward.Play(s.with(with.at, false))
-	best, other, ok := s.withAndWithout(ctx, x, n)
-	s.cook(x.way)
 	amount := with.at[n]
 	batches := amount / st.Takes[0].Choices[0].Amount
 	terms := s.Week.Case.Flow.Terms()
@@ -120,6 +129,13 @@ func (s *Search) whole1(ctx context.Context, x *purchase, n, step int) (w Whole,
 				p.Goes = append(p.Goes, PartUse{st.Name, all / unit})
 			}
 		}
+		goes := 0.0
+		for _, u := range p.Goes {
+			goes += u.Amount
+		}
+		for k := range p.Goes { // with the one part more of the same from elsewhere may find a use: it is not of this piece
+			p.Goes[k].Amount *= min(1, p.Amount/goes)
+		}
 		slices.SortStableFunc(p.Goes, func(a, b PartUse) int {
 			if a.Amount > b.Amount {
 				return -1
@@ -128,7 +144,7 @@ func (s *Search) whole1(ctx context.Context, x *purchase, n, step int) (w Whole,
 		})
 		p.Kept = max(0, out.Left[give.Item]-left[give.Item]) / unit
 		p.Binned = max(0, out.Binned[give.Item]-binned[give.Item]) / unit
-		if p.Binned > trace*p.Amount || len(p.Goes) == 0 {
+		if p.unused() {
 			w.Unused++
 		}
 		price, like, offer, from := s.asSuch(give.Item)
@@ -213,6 +229,55 @@ func (s *Search) asSuch(item int) (price float64, like int, offer bool, from str
 	return price, like, offer, from
 }
 
+// unused tells whether not all of a part is used.
+func (p *Part) unused() bool { return p.Binned > trace*p.Amount || len(p.Goes) == 0 }
+
+// waits names, for what is not all used, the dish that would take most more of it but for something else that is missing: it has a use, and waits.
+func (s *Search) waits(w *Whole, whole int, p *purchase) {
+	c := s.with(p.at, false)
+	rec := &flow.Record{}
+	out := s.Player().Play(c, rec)
+	dishes := s.Kitchen.Dishes
+	short, lacks := make([]float64, len(dishes)), make([]int, len(dishes))
+	for d := range dishes {
+		lacks[d] = -1
+		for slot := range s.Sittings {
+			short[d] += out.Asked[slot*len(dishes)+d] - out.Served[slot*len(dishes)+d]
+		}
+	}
+	for n := range w.Parts {
+		part := &w.Parts[n]
+		item, err := s.FindItem(part.Item)
+		if err != nil || !part.unused() {
+			continue
+		}
+		own := func(i int) bool { return i == item || i == whole }
+		for d := range lacks {
+			lacks[d] = -1
+		}
+		for _, stop := range rec.Stops { // the first that is not of the part itself
+			if len(stop.Items) > 0 && (lacks[stop.Want] < 0 || own(lacks[stop.Want])) {
+				lacks[stop.Want] = stop.Items[len(stop.Items)-1]
+			}
+		}
+		made, best := s.madeOf(part.Item), -1
+		for d := range dishes {
+			if short[d] < 0.5 || lacks[d] < 0 || !slices.Contains(made, s.Graph.Items[c.Schedule.Wants[d].Item].Name) {
+				continue
+			}
+			if best < 0 || own(lacks[best]) && !own(lacks[d]) || own(lacks[best]) == own(lacks[d]) && short[d] > short[best] {
+				best = d
+			}
+		}
+		if best >= 0 {
+			part.Short = dishes[best].Name
+			if !own(lacks[best]) {
+				part.Lacks = s.Graph.Items[lacks[best]].Name
+			}
+		}
+	}
+}
+
 // useUp names the specials that would use what has no use.
 func (s *Search) useUp(ctx context.Context, w *Whole, p *purchase) error {
 	found, err := specials.Specials(ctx, s.With(s.with(p.at, true)), nil, nil)
@@ -221,7 +286,7 @@ func (s *Search) useUp(ctx context.Context, w *Whole, p *purchase) error {
 	}
 	for n := range w.Parts {
 		part := &w.Parts[n]
-		if part.Binned <= trace*part.Amount && len(part.Goes) > 0 {
+		if !part.unused() {
 			continue
 		}
 		made := s.madeOf(part.Item)

@@ -34,6 +34,8 @@ func TestCounterIsSaid(t *testing.T) {
 		{Item: "pork shoulder", Unit: "kg", Amount: 9, Brings: -40, Costs: 60, Step: "bone out shoulder", Parts: []counter.Part{{Item: "lard", Unit: "kg", Amount: 1, Use: "lard shortbread"}}, Blank: 1},
 		{Item: "pork shoulder", Unit: "kg", Amount: 9, Brings: 40, Costs: 60, Worth: 3, Step: "bone out shoulder", Parts: []counter.Part{{Item: "lard", Unit: "kg", Amount: 1, Binned: 1, Use: "lard shortbread"}}},
 		{Item: "pork shoulder", Unit: "kg", Amount: 9, Brings: 40, Costs: 60, Worth: 83, Step: "bone out shoulder", Parts: []counter.Part{{Item: "lard", Unit: "kg", Amount: 1, Price: 83, Worth: true}}},
+		{Item: "pork shoulder", Unit: "kg", Amount: 9, Bought: true, Brings: 40, Costs: 60, Worth: 83, Step: "bone out shoulder", Parts: []counter.Part{{Item: "lard", Unit: "kg", Amount: 1, Short: "red pozole", Lacks: "epazote"},
+			{Item: "lard", Unit: "kg", Amount: 1, Short: "red pozole"}, {Item: "lard", Unit: "kg", Amount: 1, Binned: 1, Short: "red pozole", Lacks: "epazote"}, {Item: "lard", Unit: "kg", Amount: 1, Binned: 1, Short: "red pozole"}}},
 	} {
 		says = append(append(says, show.WholeHead(&w)), show.WholeText(&w, m)...)
 		for k := range w.Parts {

@@ -186,18 +186,25 @@ func WholeText(w *counter.Whole, m Money) (lines []string) {
 		if part.Binned <= part.Amount*0.02 && len(part.Goes) > 0 {
 			continue
 		}
-		gone := part.Binned
-		state := "is binned"
+		gone, head, state := part.Binned, "No use", "is binned"
 		if gone <= part.Amount*0.02 {
 			gone, state = part.Amount, "has no use in these days"
 		}
-		line := fmt.Sprintf("No use: %s %s %s", amount(gone, part.Unit), part.Item, state)
-		if part.Use != "" {
-			line += fmt.Sprintf("; %s would use it", part.Use)
-		} else {
-			line += "; no dish or special that is in the file would use it at a gain"
+		var then string
+		switch {
+		case part.Use != "":
+			then = part.Use + " would use it"
+		case part.Lacks != "":
+			head, then = "Left", fmt.Sprintf("%s would use it, but is short of %s", part.Short, part.Lacks)
+		case part.Short != "":
+			head, then = "Left", part.Short+" would use it, but at another time"
+		default:
+			then = "no dish or special that is in the file would use it at a gain"
 		}
-		lines = append(lines, line+".")
+		if head == "Left" && gone != part.Binned {
+			state = "is not used in these days"
+		}
+		lines = append(lines, fmt.Sprintf("%s: %s %s %s; %s.", head, amount(gone, part.Unit), part.Item, state, then))
 	}
 	return lines
 }
