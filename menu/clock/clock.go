@@ -278,6 +278,7 @@ func (t *table) fill(ctx context.Context, keep func(work int) bool, on *int) err
 		t.overdue()
 		t.past(from, t.Now+1) // what is written down just now is done
 		t.begun(to)
+		t.following(to)
 		t.cools(to)
 	}
 	t.Rows = inTime(t.Rows)

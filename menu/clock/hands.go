@@ -55,6 +55,9 @@ type day struct {
 	ready  []stages         // by work: after which task, and how long after its beginning, what is out at a minute is ready
 	deeds  []deed
 	people []stint
+
+	followers []follower // what is still to be done on what was taken out
+
 	held   map[int]int     // by work with a set time: until when it is in its vessel, where that is later than by its card and in the way
 	known  []int           // by task: how late it is for nothing but when its batch is begun, which is said of that
 	begins []int           // by work, when hands begin with it, or its set time
@@ -100,6 +103,8 @@ func (t *table) scheduled(waits map[actOf]wait, held map[int]int) *day {
 	n := len(t.night.works)
 	d.main, d.length, d.ready, d.later = make([]int, n), make([]int, n), make([]stages, n), make([]stages, n)
 	d.resources()
+	d.followers = t.followers()
+	d.keepHands(d.followers)
 	for i := range t.night.works {
 		d.main[i], d.ready[i], d.later[i] = -1, stages{}, stages{}
 		switch w := &t.night.works[i]; {
@@ -202,8 +207,10 @@ func (d *day) timed(i int) {
 			}
 		case kitchen.AtMinute:
 			whole(a, a.At, roster.Never)
-		case kitchen.AfterOut:
-			whole(a, w.firstOut(), roster.Never)
+		case kitchen.AfterOut: // of a pot, it is done to what came out first
+			if w.kind != pot || !d.wasOut(w) {
+				whole(a, w.firstOut(), roster.Never)
+			}
 		case kitchen.AfterEnd:
 			whole(a, d.endFor(i, a), roster.Never)
 		case kitchen.Meanwhile:
