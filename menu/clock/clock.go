@@ -187,9 +187,8 @@ type table struct {
 	lit    map[ofBatch]time.Time // when the batches began of which something happened
 	due    []int                 // by work: its time as late as it may, before work was given to hands
 	given  *day                  // the work given to hands; nil with --ready
-	plain  bool                  // nobody asks what cannot be
 	asked  flow.Case             // that was played
-	trial  bool                  // it is played to see whether something would help
+	trial  bool                  // nobody asks what would help: it may be played to see whether something would
 	extra  extra                 // than the kitchen has, in a trial
 }
 
@@ -203,13 +202,13 @@ func Of(ctx context.Context, w *week.Week, on *int) (*Timetable, error) {
 	return t.Timetable, t.fill(ctx, func(int) bool { return true }, on)
 }
 
-// Rows is the timetable without what cannot be: to find what would help takes most of the time of [Of].
+// Rows is the timetable without what would help where something cannot be: to find that takes most of the time of [Of].
 func Rows(ctx context.Context, w *week.Week, on *int) (*Timetable, error) {
 	t, err := newTable(ctx, w, w.Case)
 	if err != nil {
 		return nil, err
 	}
-	t.plain = true
+	t.trial = true
 	return t.Timetable, t.fill(ctx, func(int) bool { return true }, on)
 }
 
@@ -283,11 +282,9 @@ func (t *table) fill(ctx context.Context, keep func(work int) bool, on *int) err
 	}
 	t.Rows = inTime(t.Rows)
 	t.Without = ask.GoesWithout(t.Week, t.night.schedule, t.night.outcome, on)
-	if !t.plain {
-		t.conflicts(from, to)
-		if err := t.helpTight(ctx, from, to); err != nil {
-			return err
-		}
+	t.conflicts(from, to)
+	if err := t.helpTight(ctx, from, to); err != nil {
+		return err
 	}
 	t.cautions()
 	t.untimed()

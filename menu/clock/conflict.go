@@ -21,6 +21,7 @@ type Conflict struct {
 	Entries []Entry  `json:"entries"`
 	Short   int      `json:"minutes_short,omitempty"` // of work that is done too late: by how much, at the most
 	Helps   []string `json:"helps,omitempty"`         // each would do
+	Lacks   string   `json:"lacks,omitempty"`         // of what is lacking: the item
 
 	minute  int
 	works   []int // of what is too tight: those that are late
@@ -224,5 +225,6 @@ func (t *table) lacking() {
 		}
 		t.conflict(Lacking, ran.Start, ran.Start, []Entry{{name, stamp(t.Week, ran.Start), t.StepPos[run.Step].String()}},
 			t.lacks(run.Day, name, of, ran.Batches, run.Size))
+		t.Conflicts[len(t.Conflicts)-1].Lacks = of
 	}
 }

@@ -56,6 +56,4 @@ var answersLimits = Sentences{
 		"el reloj se atrasó: la anotación %[1]s lleva una hora posterior a lo que se anotó después, y cuenta antes", "时钟曾往回拨：第 %[1]s 条记录的时间晚于在它之后记下的，仍按记录先后计入"},
 	{"the clock went back: entries %[1]s are dated later than what was logged after them, and count before it",
 		"el reloj se atrasó: las anotaciones %[1]s llevan una hora posterior a lo que se anotó después, y cuentan antes", "时钟曾往回拨：第 %[1]s 条记录的时间晚于在它们之后记下的，仍按记录先后计入"},
-	{"It can't be as it is planned", "Así como está planeado no se puede", "照计划行不通"},
-	{"What would help: %[1]s", "Qué ayudaría: %[1]s", "可以这样解决：%[1]s"},
 }

@@ -6,7 +6,6 @@ package board
 import (
 	"context"
 	"fmt"
-	"strings"
 	"time"
 
 	"kettletree/cmd/kettletree/show"
@@ -120,25 +119,4 @@ func broke(list []clock.Verdict) bool {
 		}
 	}
 	return false
-}
-
-// conflicts finds vessels and burners that are asked for twice within the hours in which trouble is looked for.
-func (t *todayAnswer) conflicts(table *clock.Timetable, from time.Time) {
-	for _, c := range table.Conflicts {
-		at, err := time.Parse("2006-01-02T15:04", c.At)
-		if err != nil || at.After(from.Add(troubled*time.Minute)) {
-			continue
-		}
-		if until, err := time.Parse("2006-01-02T15:04", c.Until); err == nil && until.Before(from) {
-			continue
-		}
-		switch c.Kind {
-		case clock.OneVessel, clock.Overfull, clock.Burners:
-			why := "It can't be as it is planned"
-			if len(c.Helps) > 0 {
-				why = "What would help: " + strings.Join(c.Helps, "; or ")
-			}
-			t.Trouble = append(t.Trouble, trouble{What: show.Capital(c.Text), Why: why, When: show.WhenOf(c.At)})
-		}
-	}
 }

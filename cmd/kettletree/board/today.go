@@ -48,6 +48,9 @@ type todayService struct {
 	Now     bool   // it has begun
 	Dishes  []todayDish
 	Off     []offDish // that the file forecasts and the log book has struck off
+	Unfit   bool      // something that it rests on can't be as it is planned
+
+	name string // "Tue 24 Nov dinner", as the timetable has it
 }
 
 type todayDish struct {
@@ -116,6 +119,7 @@ func today(ctx context.Context, a *asked) (any, error) {
 	if err := t.cooling(ctx, a); err != nil {
 		return nil, err
 	}
+	t.unfit(ctx, a, now, follows.Consequences)
 	t.trouble(w, now, follows.Consequences)
 	for _, pot := range w.Case.Schedule.Pots {
 		t.Batches = append(t.Batches, batch(w, pot.Step, pot.Day))
@@ -136,7 +140,7 @@ func (a *asked) minuteOf() int {
 func (t *todayAnswer) service(w *week.Week, slot, now int, what *ask.Consequences) {
 	s, sit := w.Case.Schedule.Slots[slot], w.Sittings[slot]
 	hours := w.HoursOn(w.Date(sit.Day), sit.Service)
-	one := &todayService{Service: w.Services[sit.Service].Name, Date: w.Date(sit.Day).Format(time.DateOnly), Now: s.Start <= now,
+	one := &todayService{Service: w.Services[sit.Service].Name, Date: w.Date(sit.Day).Format(time.DateOnly), Now: s.Start <= now, name: w.SittingName(slot),
 		Hours: fmt.Sprintf("%s to %s", clockTime(hours.From), clockTime(hours.To))}
 	at := "@" + one.Date + " " + one.Service
 	for _, d := range what.Dishes {
@@ -164,7 +168,6 @@ func (t *todayAnswer) due(ctx context.Context, a *asked, now int) error {
 		return err
 	}
 	t.Until, t.Overdue, t.Table = clockTime(now+ahead), table.Overdue, table
-	t.conflicts(table, w.From.Add(time.Duration(now)*time.Minute))
 	rows, err := a.marked(ctx, w.Kitchen, table.Rows)
 	if err != nil {
 		return err

@@ -32,12 +32,13 @@ func (t *todayAnswer) Folded() []trouble { return t.Trouble[len(t.Worst()):] }
 
 // trouble is one thing that is wrong.
 type trouble struct {
-	What string // "42 portions fewer: red pozole, white pozole"
-	Why  string // "Tuesday's night kettle was lost"
-	When string // when it is first felt: "Wed 25 Nov lunch, 11:30"; "" where that is said already
-	Item string // that cools, whose temperature is to be taken; "" for none
-	Lose string // as in ?lose=: the batch that is lost, about which something may be done; "" for none
-	Acts []fact // what may be written down of a batch that could not begin: a word for the button, and the entry
+	What  string // "42 portions fewer: red pozole, white pozole"
+	Why   string // "Tuesday's night kettle was lost"
+	When  string // when it is first felt: "Wed 25 Nov lunch, 11:30"; "" where that is said already
+	Item  string // that cools, whose temperature is to be taken; "" for none
+	Lose  string // as in ?lose=: the batch that is lost, about which something may be done; "" for none
+	Unfit *unfit // what can't be as it is planned; nil for other trouble
+	Acts  []fact // what may be written down of a batch that could not begin: a word for the button, and the entry
 
 	portions int
 	dishes   []string
@@ -47,7 +48,7 @@ type trouble struct {
 }
 
 // trouble finds what goes wrong soon: dishes that fall short, by what went wrong first; batches that are lost or could not begin,
-// whatever they do, until their day is over or somebody writes what became of them; and batches that can't be as they are planned.
+// whatever they do, until their day is over or somebody writes what became of them; and what is past its date mark.
 func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 	by := map[string]*trouble{}
 	var order []string
