@@ -4,6 +4,11 @@ package tongue
 var boardBuy = Sentences{
 	{"Ordered with %[1]s this once.", "Pedido a %[1]s solo esta vez.", "只这次向%[1]s订。"},
 	{"%[1]s: %[2]s to buy, %[3]s received; %[4]s to go.", "%[1]s: %[2]s por comprar, %[3]s recibidos; faltan %[4]s.", "%[1]s：要买 %[2]s 项，已收 %[3]s 项；还差 %[4]s。"},
+	{"%[1]s of the list is taken as not coming today: if it comes, write that down then.", "De la lista, %[1]s se da por no llegado hoy: si llega, anótalo entonces.", "清单上的%[1]s按今天不到算：真到了再记下来。"},
+	{"Nothing is left to buy for this day.", "No queda nada por comprar para este día.", "这一天没有要买的了。"},
+	{"Nothing more is to come today.", "Hoy ya no falta que llegue nada.", "今天没有要到的货了。"},
+	{"Not due before that day: what you write down here came today already.", "No toca antes de ese día: lo que anotes aquí ya llegó hoy.", "那天才该到：在这里记下的，都算今天已经到了。"},
+	{"Received today already", "Ya recibido hoy", "今天已经收到"},
 	{"Nothing left to buy in these days.", "No queda nada por comprar en estos días.", "这几天没有要买的了。"},
 	{"each, on a label", "pza.", "个"},
 	{"Supplier", "Proveedor", "供应商"},

@@ -211,28 +211,53 @@ func (r *fieldReader) missed(form url.Values) (texts []string) {
 	if form.Get("short") == "" || r.kind != logbook.Received || len(r.faults) > 0 {
 		return texts
 	}
-	unit, item := r.said("unit", 0), r.said("item", 0)
-	listed := strings.TrimSpace(form.Get("amount" + behindElse))
+	if rest := r.rest(0); rest != "" {
+		texts = append(texts, string(logbook.NotCome)+" "+rest)
+	}
+	return texts
+}
+
+// rest is what a row's order came short by, such as "5.5 kg trotters"; "" for nothing, and where none of it came.
+func (r *fieldReader) rest(at int) string {
+	unit, item := r.said("unit", at), r.said("item", at)
 	i, err := r.k.FindItem(item)
 	if err != nil {
-		return texts
+		return ""
 	}
-	got, text := r.said("amount", 0), func(n string) string {
+	text := func(n string) string {
 		if strings.ContainsFunc(n, unicode.IsLetter) {
 			return n
 		}
 		return n + " " + unit
 	}
-	came, _, err := pointed(got)
+	came, _, err := pointed(r.said("amount", at))
 	if err != nil {
-		return texts
+		return ""
 	}
-	wanted, err1 := r.k.Amount(i, text(listed))
+	listed := r.form["amount"+behindElse]
+	if at >= len(listed) {
+		return ""
+	}
+	wanted, err1 := r.k.Amount(i, text(strings.TrimSpace(listed[at])))
 	base, err2 := r.k.Amount(i, text(came))
 	if rest := wanted - base; err1 == nil && err2 == nil && base > 0 && rest > wanted*1e-6 {
-		texts = append(texts, fmt.Sprintf("%s %s %s", logbook.NotCome, plainQuantity(r.k, i, rest), item))
+		return plainQuantity(r.k, i, rest) + " " + item
 	}
-	return texts
+	return ""
+}
+
+// rests are what is still missing of what a form of today's list says has come: the log book has it that no more comes today.
+func rests(k *kitchen.Kitchen, form url.Values) (list []string) {
+	r := &fieldReader{k: k, kind: logbook.Kind(form.Get("kind")), form: form}
+	if r.kind != logbook.Received || form.Get("form") != "buy" || form.Get("short") != "" || form.Get("missed") != "" {
+		return nil
+	}
+	for at := range form["amount"] {
+		if rest := r.rest(at); rest != "" {
+			list = append(list, rest)
+		}
+	}
+	return list
 }
 
 // plainQuantity is an amount of an item as it is typed.

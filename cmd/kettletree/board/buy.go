@@ -34,6 +34,7 @@ type buyAnswer struct {
 	Date      string   // 2006-01-02; "" when nothing is to be bought
 	Days      []string // on which something is to be bought
 	Ahead     []string // those that are offered: from today on, and the chosen one
+	Early     bool     // it is still to come: what is written down of it was bought before its day
 	Scale     string   // in which weights are shown; "" for as the file has them
 	Scales    []string
 	Suppliers []stall
@@ -126,7 +127,7 @@ func buy(ctx context.Context, a *asked) (any, error) {
 	}
 	c.Notes = list.Notes
 	a.foldBill()
-	trip, err := c.choose(a, list.Trips)
+	trip, err := c.choose(ctx, a, list.Trips)
 	if err != nil || trip == nil {
 		return c, err
 	}
@@ -162,10 +163,21 @@ func buy(ctx context.Context, a *asked) (any, error) {
 // noticedMore is the share from which on it is said that more is bought of something.
 const noticedMore = 0.01
 
-// choose picks the day: the one that is asked for, or the first from today on.
-func (c *buyAnswer) choose(a *asked, trips []shop.Trip) (*shop.Trip, error) {
+// choose picks the day: the one that is asked for, or the first from today on. A day on which something came, or did not, stays until it
+// is over, be there nothing left on its list; and so does one that is asked for.
+func (c *buyAnswer) choose(ctx context.Context, a *asked, trips []shop.Trip) (*shop.Trip, error) {
 	today := a.Now.Format(time.DateOnly)
 	on := a.Query.Get("on")
+	begun, err := a.delivered(ctx, today)
+	if err != nil {
+		return nil, err
+	}
+	for _, day := range []string{today, on} {
+		if a.ahead(day) && (day == on || begun) && !slices.ContainsFunc(trips, func(t shop.Trip) bool { return t.Date == day }) {
+			trips = append(slices.Clone(trips), shop.Trip{Date: day})
+		}
+	}
+	slices.SortStableFunc(trips, func(x, y shop.Trip) int { return cmp.Compare(x.Date, y.Date) })
 	var found *shop.Trip
 	for i := range trips {
 		t := &trips[i]
@@ -179,11 +191,25 @@ func (c *buyAnswer) choose(a *asked, trips []shop.Trip) (*shop.Trip, error) {
 	}
 	switch {
 	case found != nil:
-		c.Date = found.Date
+		c.Date, c.Early = found.Date, found.Date > today
 	case on != "":
 		return nil, &Refusal{Msg: fmt.Sprintf("nothing to buy on %q", on), Hint: "choose one of the days on the Buy page"}
 	}
 	return found, nil
+}
+
+// ahead tells whether a date is one of the days asked about, from today on.
+func (a *asked) ahead(date string) bool {
+	day, err := time.Parse(time.DateOnly, date)
+	return err == nil && date >= a.Now.Format(time.DateOnly) && !day.Before(a.Week.From) && day.Before(a.Week.From.AddDate(0, 0, a.Week.Days))
+}
+
+// delivered tells whether it was written of anything that is bought that it came on a day, or did not.
+func (a *asked) delivered(ctx context.Context, date string) (bool, error) {
+	lines, err := a.entries(ctx, mostCame)
+	return slices.ContainsFunc(lines, func(l logbook.Line) bool {
+		return (l.Kind == logbook.Received || l.Kind == logbook.NotCome) && l.Gone == 0 && strings.HasPrefix(l.At, date)
+	}), err
 }
 
 // fold puts the line that a form set among the other changes. What is wrong with it is said beside its fields.
@@ -316,7 +342,7 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 				c.put(l, got.paid)
 				continue
 			}
-			if check == "all" || check == s.ID {
+			if !c.Early && (check == "all" || check == s.ID) {
 				c.Check = append(c.Check, l)
 			}
 			sum += l.paid
@@ -449,18 +475,15 @@ type arrived struct {
 	paid    float64
 }
 
-// came is what was received of each item, by the log book, on the day of the list; what came today counts for a later day when
-// today has no list of its own.
+// came is what was received of each item, by the log book, on the day of the list.
 func (a *asked) came(ctx context.Context, c *buyAnswer) (map[string]arrived, error) {
 	lines, err := a.entries(ctx, mostCame)
 	if err != nil {
 		return nil, err
 	}
-	today := a.Now.Format(time.DateOnly)
 	came := map[string]arrived{}
 	for _, l := range lines {
-		day := l.At[:len(time.DateOnly)]
-		if l.Kind != logbook.Received || l.Gone != 0 || day != c.Date && (day != today || today > c.Date || slices.Contains(c.Days, today)) {
+		if l.Kind != logbook.Received || l.Gone != 0 || !strings.HasPrefix(l.At, c.Date) {
 			continue
 		}
 		for _, p := range l.Gives {

@@ -98,7 +98,7 @@ func (v *view) Missing(r runsOut) string {
 	if r.Part == nil {
 		return v.Called(r.Item)
 	}
-	return v.typed(*r.Part)
+	return v.Typed(*r.Part)
 }
 
 // names tells whether a sentence names something, and not as part of another word.

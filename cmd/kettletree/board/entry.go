@@ -26,7 +26,7 @@ func (s *speaker) Entry(l logbook.Line) string {
 		var list []string
 		for _, p := range parts {
 			if p.Typed != "" { // else it is by the card
-				list = append(list, s.typed(p))
+				list = append(list, s.Typed(p))
 			}
 		}
 		return strings.Join(list, s.T(", "))
@@ -95,8 +95,8 @@ func (s *speaker) Entry(l logbook.Line) string {
 	return strings.Join(said, s.T(", "))
 }
 
-// typed is an amount of an entry, in the figures and the unit in which it was measured.
-func (s *speaker) typed(p logbook.Part) string {
+// Typed is an amount of an entry, in the figures and the unit in which it was measured.
+func (s *speaker) Typed(p logbook.Part) string {
 	if s.voice.English() {
 		return p.Typed + " " + p.Item
 	}

@@ -160,9 +160,10 @@ func (s *speaker) of(item string) string {
 	return s.Called(item)
 }
 
-// Without is the URL of the Buy page without what is asked about one item: where its form leads once it is written down.
+// Without is the URL of the Buy page without what is asked about one item, on the day that it shows: where its form leads once it is
+// written down.
 func (v *view) Without(item string) string {
-	var pairs []string
+	pairs := []string{"on", v.Answer.(*buyAnswer).Date}
 	for _, param := range []string{"got", "price"} {
 		for _, change := range v.Query[param] {
 			if strings.HasPrefix(change, item+"=") {

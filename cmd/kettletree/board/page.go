@@ -69,6 +69,7 @@ type view struct {
 	Trouble string              // of the log book
 	Mark    string              // of the state
 	Wrote   []logbook.Line      // what this device has just written down
+	Rests   []logbook.Part      // what is missing of what came, of that
 	RunsOut []runsOut           // by what did not come, of that
 	Others  []logbook.Line      // what others wrote meanwhile
 	Twice   bool                // the form had come before

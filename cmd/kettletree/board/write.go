@@ -136,6 +136,11 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	if decides(r) {
 		q.Set("took", "yes")
 	}
+	if now, err := b.Clock(); err == nil && (q.Get("on") == "" || q.Get("on") == now.Format(time.DateOnly)) {
+		for _, rest := range rests(b.watch.state().kitchen, r.PostForm) {
+			q.Add("rest", rest)
+		}
+	}
 	if path == logPage.Path { // the next entry is about something else
 		for _, chosen := range []string{"item", "lot", "step", "day"} {
 			q.Del(chosen)
@@ -391,6 +396,13 @@ func (b *Board) wrote(ctx context.Context, v *view) error {
 	done := readSpan(v.Query.Get("wrote"))
 	seen, err := strconv.ParseInt(v.Query.Get("seen"), 10, 64)
 	v.Twice, v.Took = v.Query.Has("twice"), v.Query.Has("took")
+	for _, rest := range v.Query["rest"] {
+		if words := strings.SplitN(rest, " ", 3); len(words) == 3 {
+			if _, err := v.Kitchen.FindItem(words[2]); err == nil {
+				v.Rests = append(v.Rests, logbook.Part{Item: words[2], Typed: words[0] + " " + words[1]})
+			}
+		}
+	}
 	for _, own := range writeWords {
 		v.Query.Del(own)
 	}
@@ -416,7 +428,7 @@ func (b *Board) wrote(ctx context.Context, v *view) error {
 }
 
 // writeWords are the query parameters by which a form leads back.
-var writeWords = []string{"wrote", "seen", "twice", "took"}
+var writeWords = []string{"wrote", "seen", "twice", "took", "rest"}
 
 // entries are the latest entries of the log book, in the order of writing, with what is to be said about each. As many as pages commonly
 // ask for are read once for all of them.
