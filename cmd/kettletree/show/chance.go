@@ -123,6 +123,7 @@ func chanceServices(p Page, a *ask.Chances) string {
 				t.heading(weekday(d.Date) + ", " + d.Service)
 			}
 			t.add(d.Name, count(d.Forecast), count(d.P10), count(d.P50), count(d.P90), chance(d.RunsOut))
+			t.saying(oddsOf(&d))
 			if d.Sway != nil {
 				t.remark("depends on " + swayed(*d.Sway))
 			}
@@ -141,6 +142,31 @@ func chanceServices(p Page, a *ask.Chances) string {
 	return text
 }
 
+// oddsOf says how much of a dish there is, as far as more weeks have less of it, and how likely it runs out.
+func oddsOf(d *ask.DishChance) string {
+	of, left := count(d.Forecast), fmt.Sprintf(". Chance that it runs out: %s.", chance(d.RunsOut))
+	type odd struct{ portions, weeks int }
+	var odds []odd
+	least := 0
+	for _, o := range []odd{{d.P10, 9}, {d.P50, 5}, {d.P90, 1}} {
+		if o.portions > least {
+			odds, least = append(odds, o), o.portions
+		}
+	}
+	if len(odds) == 0 {
+		return fmt.Sprintf("None of %s in 9 weeks of 10", of) + left
+	}
+	weeks := map[int]string{9: "9 weeks", 5: "5 weeks", 1: "1 week"}
+	text := fmt.Sprintf("At least %s of %s in %s of 10", count(odds[0].portions), of, weeks[odds[0].weeks])
+	switch len(odds) {
+	case 2:
+		text += fmt.Sprintf(", and %s in %d of 10", count(odds[1].portions), odds[1].weeks)
+	case 3:
+		text += fmt.Sprintf(", %s in %d of 10 and %s in %d of 10", count(odds[1].portions), odds[1].weeks, count(odds[2].portions), odds[2].weeks)
+	}
+	return text + left
+}
+
 // swayed is what a result goes with.
 func swayed(s ask.ChanceSway) string {
 	return fmt.Sprintf("%s (%.0f%%)", s.Name, 100*s.Share)
@@ -152,6 +178,7 @@ func chanceDishes(p Page, a *ask.Chances, m Money) string {
 		"earns"+m.in())...)}
 	for _, d := range a.Dishes {
 		t.add(d.Name, count(d.Forecast), count(d.P10), count(d.P50), count(d.P90), chance(d.RunsOut), m.Show(d.Contribution.Mean))
+		t.saying(oddsOf(&d) + " Earns " + m.Name(d.Contribution.Mean) + " on average.")
 	}
 	return t.on(p)
 }
@@ -161,6 +188,8 @@ func chanceMoney(p Page, a *ask.Chances, m Money) string {
 	t := table{columns: append(words("contribution"+m.in()), numbers("as written", "mean", "9 of 10", "5 of 10", "1 of 10")...)}
 	c := a.Contribution
 	t.add("total", m.Show(a.Certain), m.Show(c.Mean), m.Show(c.P10), m.Show(c.P50), m.Show(c.P90))
+	t.saying(fmt.Sprintf("As written %s; at least %s in 9 weeks of 10, %s in 5 of 10 and %s in 1 of 10; %s on average.",
+		m.Show(a.Certain), m.Show(c.P10), m.Show(c.P50), m.Show(c.P90), m.Show(c.Mean)))
 	text := t.on(p)
 	for n, s := range a.Sways {
 		if n == mostChanceSways {

@@ -22,7 +22,8 @@ type column struct {
 type row struct {
 	cells   []string
 	text    string
-	heading bool // text opens a group, whose rows are indented below it
+	heading bool   // text opens a group, whose rows are indented below it
+	says    string // the cells as a sentence, where the row is a block; "" for one after another with the heads of their columns
 }
 
 // table is laid out by [table.on].
@@ -34,6 +35,9 @@ type table struct {
 }
 
 func (t *table) add(cells ...string) { t.rows = append(t.rows, row{cells: cells}) }
+
+// saying has the cells of the last row said in a sentence where it is a block.
+func (t *table) saying(text string) { t.rows[len(t.rows)-1].says = text }
 
 func (t *table) heading(text string) { t.rows = append(t.rows, row{text: text, heading: true}) }
 
@@ -99,7 +103,7 @@ func (t *table) said(p Page) *table {
 		for n, c := range cells {
 			cells[n] = p.said(c)
 		}
-		in.rows = append(in.rows, row{cells, r.text, r.heading})
+		in.rows = append(in.rows, row{cells, r.text, r.heading, r.says})
 	}
 	return in
 }
@@ -197,6 +201,10 @@ func (t *table) stacked(p Page, indent int) string {
 			continue
 		}
 		b.WriteString(p.lines(indent, r.cells[t.name]))
+		if p.Blocks && r.says != "" {
+			b.WriteString(p.text(indent+2, r.says))
+			continue
+		}
 		var figures []string
 		for c, col := range t.columns {
 			switch cell := r.cells[c]; {
