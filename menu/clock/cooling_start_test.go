@@ -87,3 +87,14 @@ func TestTimeBeginsOffTheHeat(t *testing.T) {
 		assert.True(t, a.Items[0].Recorded, name)
 	}
 }
+
+// One reading answers both limits; and days later none tells how a lot cooled.
+func TestReadNow(t *testing.T) {
+	k := &kitchen.Kitchen{}
+	at := func(hour int) time.Time { return time.Date(2026, 11, 24, hour, 0, 0, 0, time.UTC) }
+	stages := []Verdict{{State: LimitNotShown, Unread: true, DueAt: at(9)}, {State: LimitNotShown, Unread: true, DueAt: at(13)}}
+	assert.Equal(t, 1, ReadNow(k, stages, at(14)))
+	assert.Equal(t, 0, ReadNow(k, stages[:1], at(10)))
+	assert.Equal(t, -1, ReadNow(k, stages, at(24+1)), "the day after")
+	assert.Equal(t, -1, ReadNow(k, []Verdict{{State: LimitMet, DueAt: at(9)}, {State: LimitOpen, DueAt: at(13)}}, at(10)))
+}

@@ -49,8 +49,9 @@ func (t *table) cools(to int) {
 		}
 		like := t.reading(step, begun, l.Begins)
 		like.Of = []Part{t.part(step, kitchen.AnyLine, item, l.Amount)}
+		now := ReadNow(t.Kitchen, judged.Items[n].Stages, t.moment(t.Now))
 		for k, v := range judged.Items[n].Stages {
-			if v.State == LimitOpen || v.Unread {
+			if v.State == LimitOpen || k == now {
 				t.stillDue(like, t.Kitchen.Code.Cooling[k], int(v.DueAt.Sub(t.Week.From).Minutes()), to)
 			}
 		}
@@ -88,6 +89,18 @@ func (t *table) cools(to int) {
 			}
 		}
 	}
+}
+
+// ReadNow is the limit of a lot for which it is to be read now: the last that went past due on the kitchen's day, and of which no reading tells. What went
+// past due before that, a reading no longer tells of. Below 0 for none.
+func ReadNow(k *kitchen.Kitchen, stages []Verdict, now time.Time) int {
+	last, begins := -1, k.DayBegins(k.DayAt(now))
+	for n, v := range stages {
+		if v.Unread && !v.DueAt.Before(begins) {
+			last = n
+		}
+	}
+	return last
 }
 
 // reading is the row of a reading of what a batch gave.

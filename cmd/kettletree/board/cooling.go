@@ -49,9 +49,10 @@ func theCooling(ctx context.Context, a *asked) (any, error) {
 			judged := clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, a.Now, a.voice)
 			c.Text, c.Caution = show.Cooling(a.spokenOn(), judged), judged.Caution
 			for n, it := range judged.Items {
-				for _, v := range it.Stages {
+				now := clock.ReadNow(a.Kitchen, it.Stages, a.Now)
+				for k, v := range it.Stages {
 					read[reading{own[n].Of, v.DueAt.Format(logbook.Minutes)}] = true
-					if v.Unread || v.State == clock.LimitOpen && !v.DueAt.IsZero() {
+					if k == now || v.State == clock.LimitOpen && !v.DueAt.IsZero() {
 						c.Due = append(c.Due, coolingDue{own[n].Item, a.degrees(v.To, judged.Scale), v.DueAt.Format("2006-01-02T15:04"), it.Item, v.Section, len(own[n].Readings) > 0, v.Unread})
 					}
 				}

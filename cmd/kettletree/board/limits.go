@@ -93,11 +93,12 @@ func (t *todayAnswer) cooling(ctx context.Context, a *asked) error {
 		if done := c.Stages; len(done) > 0 && done[len(done)-1].State == clock.LimitMet && !broke(done) {
 			continue
 		}
-		for _, v := range c.Stages {
+		now := clock.ReadNow(a.Kitchen, c.Stages, a.Now)
+		for n, v := range c.Stages {
 			switch {
 			case v.State == clock.LimitBroken:
 				t.Trouble = append(t.Trouble, trouble{What: "Cooling broke a limit: " + c.Item, Why: v.Says, Item: c.Item, portions: unsafe})
-			case v.Unread, v.State == clock.LimitOpen && !v.DueAt.IsZero() && v.DueAt.Sub(a.Now) <= measured*time.Minute:
+			case n == now, v.State == clock.LimitOpen && !v.DueAt.IsZero() && v.DueAt.Sub(a.Now) <= measured*time.Minute:
 				why := fmt.Sprintf("it must be at %s by %s", a.degrees(v.To, a.Kitchen.Code.Scale), v.DueAt.Format("15:04"))
 				if v.Unread {
 					why = fmt.Sprintf("it had to be at %s by %s, and no reading tells", a.degrees(v.To, a.Kitchen.Code.Scale), show.WhenOf(v.DueAt.Format("2006-01-02T15:04")))
