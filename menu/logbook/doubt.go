@@ -29,18 +29,6 @@ const (
 // the vessel holds, the same thing twice within a minute, the same delivery twice, portions at a service that
 // is not yet, a reading far above its aim, far more sold, binned or bought than there can be, another price by far. Who corrects an entry has looked at it, and is not asked.
 func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, entries ...Entry) (list []Doubt, err error) {
-	var present *Present // of the last moment that was asked about: a stock-take has one for all its counts
-	var of time.Time
-	at := func(moment time.Time) (*Present, error) {
-		if present != nil && of.Equal(moment) {
-			return present, nil
-		}
-		p, err := j.Present(ctx, k, planned, k.DayAt(moment), moment)
-		if err == nil {
-			present, of = p, moment
-		}
-		return p, err
-	}
 	for i := range entries {
 		e := &entries[i]
 		if e.Corrects != 0 {
@@ -49,7 +37,7 @@ func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 		var d []Doubt
 		switch e.Kind {
 		case Counted:
-			d, err = doubtCount(k, at, e)
+			d, err = j.doubtCount(ctx, k, e)
 		case Received:
 			if d, err = j.doubtDelivery(ctx, e); err == nil && len(d) == 0 {
 				d, err = doubtMuch(k, planned, e)
@@ -59,7 +47,7 @@ func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 				d, err = doubtSold(planned, e)
 			}
 		case Binned:
-			d, err = doubtBinned(k, at, e)
+			d, err = j.doubtBinned(ctx, k, planned, e)
 		case Measured:
 			d = doubtReading(k, e)
 		case Lit, Cooked, Out:
@@ -158,9 +146,9 @@ func doubtReading(k *kitchen.Kitchen, e *Entry) []Doubt {
 	return nil
 }
 
-// doubtCount doubts a count of many times what there is, by what is written and planned.
-func doubtCount(k *kitchen.Kitchen, at func(time.Time) (*Present, error), e *Entry) (list []Doubt, err error) {
-	p, err := at(e.At)
+// doubtCount doubts a count of many times what the log book has.
+func (j *Book) doubtCount(ctx context.Context, k *kitchen.Kitchen, e *Entry) (list []Doubt, err error) {
+	stock, err := j.OnHand(ctx, k, e.At)
 	if err != nil {
 		return nil, err
 	}
@@ -170,7 +158,7 @@ func doubtCount(k *kitchen.Kitchen, at func(time.Time) (*Present, error), e *Ent
 			continue
 		}
 		had := 0.0
-		for _, l := range p.Stock.Lots {
+		for _, l := range stock.Lots {
 			if l.Item == i {
 				had += l.Amount
 			}

@@ -175,7 +175,7 @@ func (t *todayAnswer) due(ctx context.Context, a *asked, now int) error {
 	all := a.allBatches()
 	for i := range rows {
 		r := &rows[i]
-		if r.Minute() < now || r.Entry > 0 {
+		if r.Minute() < now || r.Entry > 0 || r.Overdue { // a reading that nobody took stands among what is in trouble
 			continue
 		}
 		row := ofBatch(w, r, all)
