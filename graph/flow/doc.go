@@ -101,7 +101,7 @@
 // twice the size): it is fed as a single dish is served. A
 // line may go without a share of its amount before that cuts the batch (Line.Without: all of it, where it is to taste). Such
 // lines ask for the least that they can have until the batch is as large as it will be; then they are filled up together, as
-// the batch was fed, each as far as there is more of its choices. What they went without is told (Outcome.Lacks), and what
+// the batch was fed, each as far as there is more of its choices. What they went without is in Outcome.Lacks, and what
 // the batch gives is not less for it. Of portions and what is made to order, and of what is carried, a share says nothing:
 // such a line is had in full, or gone without where it is Optional.
 //

@@ -36,7 +36,7 @@ type outs struct {
 func (t *table) takenOut() (list []outs) {
 	for n := range t.Happened {
 		h := &t.Happened[n]
-		if h.Entry == 0 || h.What != week.Out && h.What != week.Done && h.What != week.Cooked || len(h.Out) == 0 {
+		if !isOut(h) {
 			continue
 		}
 		of := ofBatch{h.Step, h.Day}
@@ -64,8 +64,12 @@ func (t *table) takenOut() (list []outs) {
 
 // wasOut tells whether something was written down as taken out of a batch.
 func (t *table) wasOut(w *work) bool {
-	of := ofBatch{w.step, t.Date(w.day)}
-	return slices.ContainsFunc(t.takenOut(), func(o outs) bool { return o.ofBatch == of })
+	return slices.ContainsFunc(t.Happened, func(h week.Happening) bool { return h.Step == w.step && h.Day.Equal(t.Date(w.day)) && isOut(&h) })
+}
+
+// isOut tells whether it was written down that something came out.
+func isOut(h *week.Happening) bool {
+	return h.Entry > 0 && (h.What == week.Out || h.What == week.Done || h.What == week.Cooked) && len(h.Out) > 0
 }
 
 // followers are the acts that are still to be done, or being done, on what was taken out.

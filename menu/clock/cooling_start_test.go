@@ -46,7 +46,7 @@ dishes: {plate: {price: 9, takes: [200 g bean pot], sells: {mon dinner: 10}}}
 	}
 }
 
-// The time begins when a lot came off the heat, as the log book has it, and a reading below 57 °C (135 °F) does not begin it anew; a limit
+// The time begins when a lot came off the heat, as the log book has it, and a reading below 57 °C (135 °F) does not begin it again; a limit
 // is open until it is due and no longer (US FDA Food Code 2022, 3-501.14(A): 57 to 21 °C within 2 h, to 5 °C within a total of 6 h).
 func TestTimeBeginsOffTheHeat(t *testing.T) {
 	first := time.Date(2026, 11, 25, 7, 0, 0, 0, time.UTC) // of logOf

@@ -44,7 +44,7 @@
 // own scale only, for the °C beside the US °F are rounded. Its time begins between the last reading at the starting temperature and
 // the first below it: "met" counts from the first of the two, "broken" from the second, and what lies between is "not shown". A log
 // that begins below it can be broken but never met. What came off the heat by the log book counts from then, or from its last reading at the
-// starting temperature: no later reading begins its time anew. A limit is open until it is due; then, without a reading, it is "not shown",
+// starting temperature: no later reading begins its time again. A limit is open until it is due; then, without a reading, it is "not shown",
 // and to be read now, until it is read or its lot is gone. Projections follow Newton's law from the last two readings, and stand in for no
 // reading ([JudgeCooling]).
 //

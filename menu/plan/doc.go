@@ -30,7 +30,7 @@
 //
 // The money of a plan is [week.Books], of its own days, as every command has it: what is on hand when they end counts as
 // [week.Worth] has it. What the days after gain or lose by the plan, against the standing week, stands beside it, and the bound is one on
-// both together: what is told of it is the plan's own contribution and what both together could come to beyond it. So it may lie below
+// both together: what is said of it is the plan's own contribution and what both together could come to beyond it. So it may lie below
 // the standing week's contribution, where that week leaves less to the days after, or goes off its cards more.
 //
 // # Limits on work

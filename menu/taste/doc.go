@@ -32,7 +32,7 @@
 //
 // # What is to be expected
 //
-// Of a line of a card that is filled otherwise ([Learned.Expect]) it is told how far a measure moves: slope times change. The change is of the share of
+// Of a line of a card that is filled otherwise ([Learned.Expect]) it is said how far a measure moves: slope times change. The change is of the share of
 // the card, of the share of one choice, or of what is drawn from a strong thing, batch by batch. The slope is that of a trial, where that shows
 // the thing plainly (the effect over the distance of its levels); else, where the thing was found to go with the measure, the median of the slopes of all
 // pairs of batches. It holds in a straight line, one thing at a time, as far as batches went that were measured, and never off a scale; what went into

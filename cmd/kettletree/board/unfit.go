@@ -70,7 +70,7 @@ func (t *todayAnswer) unfit(ctx context.Context, a *asked, now int, what *ask.Co
 	}
 }
 
-// runsShort tells whether a dish runs short soon for want of an item, by what is said of it.
+// runsShort tells whether a dish runs short soon because an item is lacking, by what is said of it.
 func (t *todayAnswer) runsShort(w *week.Week, now int, what *ask.Consequences, item string) bool {
 	return item != "" && slices.ContainsFunc(what.Dishes, func(d ask.DishAt) bool {
 		return d.After < d.Forecast && (d.Day-now/1440)*1440 <= troubled && slices.ContainsFunc(d.Because, func(why string) bool { return names(why, item) })

@@ -1,6 +1,6 @@
 package board
 
-// What can't be as it is planned is told on Today as the Clock tells it.
+// What can't be as it is planned stands on Today as the Clock says it.
 
 import (
 	"html"
