@@ -103,6 +103,8 @@ var boardFrame = Sentences{
 	{"Not sent", "Sin enviar", "未发送"},
 	{"This device has to be paired again: the board no longer knows it.", "Hay que vincular otra vez este aparato: el tablero ya no lo conoce.", "本设备需要重新配对：看板已不认识它。"},
 	{"Pair it", "Vincular", "配对"},
+	{"The board is open in too many places: here, changes are no longer shown by themselves.", "El tablero está abierto en demasiados sitios: aquí los cambios ya no aparecen solos.", "看板打开的地方太多：这里不再自动显示变化。"},
+	{"Show them here", "Mostrarlos aquí", "在这里显示"},
 	{"Kept from %[1]s, not sent.", "Guardado desde las %[1]s, sin enviar.", "%[1]s 起保留，尚未发送。"},
 	{"Discard", "Descartar", "丢弃"},
 	{"Figures", "Cifras", "数字"},

@@ -14,6 +14,7 @@ import (
 	"maps"
 	"net"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -80,7 +81,7 @@ type door struct {
 	devices map[[sha256.Size]byte]*paired // by digest of the cookie
 	clock   func() (time.Time, error)
 	wrong   map[string]*tries // by address
-	streams map[string]int    // by device: how many it has open
+	streams []*stream         // of events, the oldest first
 	out     chan struct{}     // closed when a device is put out
 }
 
@@ -92,7 +93,7 @@ type tries struct {
 
 func newDoor(d Door, clock func() (time.Time, error)) (*door, error) {
 	made := &door{Door: d, clock: clock, codes: map[Role]string{}, devices: map[[sha256.Size]byte]*paired{},
-		wrong: map[string]*tries{}, streams: map[string]int{}, out: make(chan struct{})}
+		wrong: map[string]*tries{}, out: make(chan struct{})}
 	return made, made.load()
 }
 
@@ -216,30 +217,41 @@ func (d *door) pair(code, name, address string, now time.Time) (token string, ok
 	return "", false, false
 }
 
-// enter counts a stream of events; it says with which status one is refused that is too many, 0 for none.
-func (d *door) enter(device string) (refused int) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	all := 0
-	for _, n := range d.streams {
-		all += n
-	}
-	switch {
-	case d.streams[device] >= mostTabs:
-		return http.StatusTooManyRequests
-	case all >= mostStreams:
-		return http.StatusServiceUnavailable
-	}
-	d.streams[device]++
-	return 0
+// A stream is one page that hears of changes.
+type stream struct {
+	device string
+	away   chan struct{} // closed when it has to make room
 }
 
-func (d *door) leave(device string) {
+// enter counts a stream of events. Of a device that has too many, or of all, the oldest makes room: it may be of a page that was left
+// long ago, and nobody looks at two dozen. Who looks now always hears.
+func (d *door) enter(device string) *stream {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if d.streams[device]--; d.streams[device] == 0 {
-		delete(d.streams, device)
+	own := slices.DeleteFunc(slices.Clone(d.streams), func(s *stream) bool { return s.device != device })
+	switch {
+	case len(own) >= mostTabs:
+		d.leaves(own[0])
+	case len(d.streams) >= mostStreams:
+		d.leaves(d.streams[0])
 	}
+	s := &stream{device: device, away: make(chan struct{})}
+	d.streams = append(d.streams, s)
+	return s
+}
+
+// leaves ends a stream, if it has not ended.
+func (d *door) leaves(s *stream) {
+	if n := slices.Index(d.streams, s); n >= 0 {
+		d.streams = slices.Delete(d.streams, n, n+1)
+		close(s.away)
+	}
+}
+
+func (d *door) leave(s *stream) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.leaves(s)
 }
 
 // giveCookie lets a device be known again. Scripts can't read it, and other sites can't send it along.

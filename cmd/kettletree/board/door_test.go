@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -192,23 +193,34 @@ func TestWrongCodesSlowTheirAddress(t *testing.T) {
 	assert.Len(t, d.wrong, 1, "the others are forgotten")
 }
 
-// A device has so many streams of events, and all together so many.
+// A device has so many streams of events, and all together so many: the oldest makes room for who looks now.
 func TestStreams(t *testing.T) {
 	d := openDoor(t, Door{})
-	for n := range mostStreams / mostTabs {
-		for range mostTabs {
-			require.Zero(t, d.enter(fmt.Sprint(n)))
+	ended := func(s *stream) bool {
+		select {
+		case <-s.away:
+			return true
+		default:
+			return false
 		}
 	}
-	assert.Equal(t, http.StatusTooManyRequests, d.enter("0"))
-	assert.Equal(t, http.StatusServiceUnavailable, d.enter("one more"))
-	d.leave("0")
-	assert.Zero(t, d.enter("one more"))
-	assert.Equal(t, http.StatusServiceUnavailable, d.enter("0"))
-	for range mostTabs - 1 {
-		d.leave("0")
+	var all []*stream
+	for n := range mostStreams / mostTabs {
+		for range mostTabs {
+			all = append(all, d.enter(fmt.Sprint(n)))
+		}
 	}
-	assert.NotContains(t, d.streams, "0", "who left is forgotten")
+	assert.False(t, slices.ContainsFunc(all, ended))
+	all = append(all, d.enter("1"))
+	assert.True(t, ended(all[mostTabs]), "the oldest of its own")
+	all = append(all, d.enter("one more"))
+	assert.True(t, ended(all[0]), "the oldest of all")
+	assert.Len(t, d.streams, mostStreams)
+	for _, s := range all { // the two that made room leave, too
+		d.leave(s)
+	}
+	assert.Empty(t, d.streams)
+	d.leave(d.enter("0"))
 }
 
 // What another site asks is not worked out, leaves nothing here, and holds nothing.

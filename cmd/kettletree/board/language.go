@@ -89,7 +89,7 @@ var scriptSentences = []string{
 	"Not written down.", "What was typed is kept in the form that it was typed into.",
 	"No answer came, so this may not be written down. It is kept here: send it again when the connection is back. It is never written twice.", "Send again", "Open the form", "When",
 	"This device keeps no more: leave this page open until all is sent.",
-	"This device has to be paired again: the board no longer knows it.", "Pair it",
+	"This device has to be paired again: the board no longer knows it.", "Pair it", "The board is open in too many places: here, changes are no longer shown by themselves.", "Show them here",
 	"Kept from %[1]s, not sent.", "Discard", "This was typed at %[1]s. When did it happen? Check the time, then send it.", "Smaller", "Larger",
 	"Figures", "Take back the last figure", "Next figure", "Done",
 }

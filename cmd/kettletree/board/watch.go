@@ -229,23 +229,15 @@ func (b *Board) moment() string {
 	return now.Format("2006-01-02T15:04:05")
 }
 
-// events tells a device of every change, until it goes away or the server ends. One that is refused has the page say so, and asks
+// events tells a page of every change, until it goes away, the server ends, or it has to make room: then its page says so, and hears
 // again by tap.
 func (b *Board) events(w http.ResponseWriter, r *http.Request) {
 	if foreign(r) {
 		http.Error(w, "The board tells its news to its own pages only.", http.StatusForbidden)
 		return
 	}
-	device := visitorOf(r).key(r)
-	switch b.door.enter(device) {
-	case http.StatusTooManyRequests:
-		http.Error(w, fmt.Sprintf("This device has the board open in %d tabs already. Close one, or reload this page by hand.", mostTabs), http.StatusTooManyRequests)
-		return
-	case http.StatusServiceUnavailable:
-		http.Error(w, "Too many devices are connected already. Reload this page by hand.", http.StatusServiceUnavailable)
-		return
-	}
-	defer b.door.leave(device)
+	stream := b.door.enter(visitorOf(r).key(r))
+	defer b.door.leave(stream)
 	to := http.NewResponseController(w)
 	h := w.Header()
 	h.Set("Content-Type", "text/event-stream")
@@ -269,6 +261,10 @@ func (b *Board) events(w http.ResponseWriter, r *http.Request) {
 		for waiting := true; waiting; {
 			select {
 			case <-r.Context().Done():
+				return
+			case <-stream.away:
+				_ = to.SetWriteDeadline(b.Until(heartbeat))
+				_, _ = fmt.Fprint(w, "event: away\ndata:\n\n")
 				return
 			case <-changed:
 				waiting = false

@@ -409,7 +409,7 @@ function expect(page) {
 	clearTimeout(waits);
 	if (page && page.querySelector("[data-again]")) waits = setTimeout(again, 1500);
 }
-document.addEventListener("shown", (e) => expect(e.detail));
+document.addEventListener("shown", (e) => { expect(e.detail); listen(); });
 
 // again fetches the page that is shown, unless somebody waits for another: that one brings the news.
 function again() {
@@ -436,11 +436,14 @@ function listen() {
 	stream.addEventListener("news", (e) => {
 		const was = connected;
 		connected = true;
-		refused = 0;
 		const news = JSON.parse(e.data);
 		newest = news.mark;
 		clockIs(news.now);
 		if (stale() || wakes(news.now)) again(); else if (!was) tell();
+	});
+	stream.addEventListener("away", () => {
+		deaf();
+		say(t("The board is open in too many places: here, changes are no longer shown by themselves."), location.href, t("Show them here"));
 	});
 	stream.addEventListener("error", () => {
 		const closed = stream && stream.readyState === EventSource.CLOSED; // else the browser tries again by itself
@@ -450,16 +453,14 @@ function listen() {
 	});
 }
 
-// refusal finds out why there is no stream, and says so: too many are open, or the device is no longer paired. Pages that were left a
-// moment ago may hold theirs still: it is asked for once more before anybody hears of it.
-let refused = 0;
+// refusal finds out why there is no stream, and says so.
 async function refusal() {
 	const stop = new AbortController();
 	try {
 		const got = await fetch("/events", { signal: stop.signal });
 		if (got.status === 403 && (got.headers.get("Content-Type") || "").includes("html")) say(t("This device has to be paired again: the board no longer knows it."), "/pair", t("Pair it"));
-		else if (!got.ok && refused++) say(await got.text());
-		setTimeout(listen, got.ok ? 0 : refused === 1 ? 2000 : 60000);
+		else if (!got.ok) say(await got.text());
+		setTimeout(listen, got.ok ? 0 : 60000);
 	} catch {
 		connected = false;
 		tell();
