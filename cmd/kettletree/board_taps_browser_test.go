@@ -12,8 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// tapped is what became of a tap, in ms after it: the answer is there, it is put in, it is on the screen.
-type tapped struct{ Answer, Put, Drawn float64 }
+// tapped is what became of a tap, in ms after it: the answer is there, it is put in, it is on the screen, and so is a map.
+type tapped struct{ Answer, Put, Drawn, Map float64 }
 
 // taps taps the first button or link within main that says what a regular expression has, and waits until the answer is on the screen.
 func (b *tab) timed(what string) tapped {
@@ -22,11 +22,13 @@ func (b *tab) timed(what string) tapped {
 	return evaluate[tapped](b, fmt.Sprintf(`new Promise(done => {
 		const to = [...document.querySelectorAll("main a, main button")].find(e => e.checkVisibility() && %s.test(e.textContent));
 		performance.clearResourceTimings();
-		document.addEventListener("shown", () => {
-			const put = performance.now() - begun;
-			requestAnimationFrame(() => setTimeout(() => {
-				const drawn = performance.now() - begun, came = performance.getEntriesByType("resource").filter(e => e.initiatorType === "fetch");
-				done({Answer: came.length ? came.at(-1).responseEnd - begun : put, Put: put, Drawn: drawn}) }));
+		const frame = () => new Promise(is => requestAnimationFrame(() => setTimeout(() => is(performance.now() - begun))));
+		const drawn = document.querySelector("#sheet") && new Promise(is => document.addEventListener("drawn", () => is(), {once: true}));
+		document.addEventListener("shown", async () => {
+			const put = performance.now() - begun, shown = await frame();
+			const came = performance.getEntriesByType("resource").filter(e => e.initiatorType === "fetch");
+			await drawn;
+			done({Answer: came.length ? came.at(-1).responseEnd - begun : put, Put: put, Drawn: shown, Map: drawn ? await frame() : shown})
 		}, {once: true});
 		const begun = performance.now();
 		to.click() })`, what))
@@ -78,7 +80,7 @@ func BenchmarkBrowserTaps(bench *testing.B) {
 			}
 			said := func(name string, all []tapped) {
 				for what, of := range map[string]func(tapped) float64{"": func(t tapped) float64 { return t.Drawn }, "-answer": func(t tapped) float64 { return t.Answer },
-					"-put": func(t tapped) float64 { return t.Put }} {
+					"-put": func(t tapped) float64 { return t.Put }, "-map": func(t tapped) float64 { return t.Map }} {
 					var list []float64
 					for _, t := range all {
 						list = append(list, of(t))

@@ -56,7 +56,10 @@ function wait(by) {
 
 // put shows a page that was fetched. How is "push" or "replace" for what somebody asked for, "" for news.
 function put(html, url, how, options = {}) {
-	const page = new DOMParser().parseFromString(html, "text/html");
+	const [text, drawing] = apart(html);
+	let page = new DOMParser().parseFromString(text, "text/html");
+	const later = drawing && sameView(main(), page.getElementById("main"));
+	if (drawing && !later) page = new DOMParser().parseFromString(html, "text/html");
 	const fresh = page.getElementById("main");
 	const first = page.querySelector("header") && !document.querySelector("header"); // from a page that stands alone, without the bar
 	if (!fresh || first || page.documentElement.lang !== document.documentElement.lang) { location.assign(url); return true; }
@@ -70,8 +73,8 @@ function put(html, url, how, options = {}) {
 		say(t("Something changed. What you're typing is kept; the page updates when you send it."));
 		return false;
 	}
-	const text = (within) => (within.querySelector(".follows") || {}).textContent || "";
-	const before = text(old);
+	const says = (within) => (within.querySelector(".follows") || {}).textContent || "";
+	const before = says(old);
 	const key = keyOf(document.activeElement);
 	if (how === "push" && !refused) {
 		leave();
@@ -93,10 +96,10 @@ function put(html, url, how, options = {}) {
 	}
 	if (samePage) {
 		level(old, fresh);
-		whole(old.querySelector(drawing), fresh.querySelector(drawing));
+		if (!later) whole(old.querySelector(drawn), fresh.querySelector(drawn));
 		Idiomorph.morph(old, document.adoptNode(fresh), { morphStyle: "outerHTML", callbacks: {
 			beforeNodeMorphed(e, other) {
-				if (e.matches && e.matches(drawing)) return false;
+				if (e.matches && e.matches(drawn)) return false;
 				if (!stays.get(e)) return !same(e, other);
 				for (const name of ["seen", "back"]) { // what the page knows, not what somebody typed
 					const was = e.querySelector(`[name=${name}]`), is = other.querySelector && other.querySelector(`[name=${name}]`);
@@ -113,9 +116,10 @@ function put(html, url, how, options = {}) {
 		if (was && is && was.outerHTML !== is.outerHTML) Idiomorph.morph(was, document.adoptNode(is));
 	}
 	const now = main();
+	redraw(later ? drawing : "");
 	restore(now);
 	const news = how && (now.querySelector("#written .note") || now.querySelector("[aria-invalid]") || now.querySelector("[role=alert]") ||
-		(text(now) && text(now) !== before && now.querySelector(".follows")));
+		(says(now) && says(now) !== before && now.querySelector(".follows")));
 	document.dispatchEvent(new CustomEvent("shown", { detail: now })); // before anything is scrolled to: it may change what stands above
 	if (samePage) {
 		if (held.some((e) => e.contains(document.activeElement))) { /* whoever types goes on */ } else if (news) {
@@ -125,7 +129,7 @@ function put(html, url, how, options = {}) {
 			(next || news).focus({ preventScroll: true });
 			(next || news).scrollIntoView({ block: next ? next.matches(".taken") ? "start" : "center" : "nearest" }); // the note stays in view by itself, and is read out
 		} else {
-			const again = findIn(now, before && !text(now) ? opener : key);
+			const again = findIn(now, before && !says(now) ? opener : key);
 			if (again && document.activeElement !== again) again.focus({ preventScroll: true });
 		}
 		if (how && url.includes("#") && !news) jump(url);
@@ -192,13 +196,41 @@ function level(old, fresh) {
 
 // whole puts a drawing in the place of another: of a thousand boxes and lines nearly all differ, and to compare them takes longer. It is
 // taken out of the fresh page, so that nothing else goes through them either.
-const drawing = "#sheet > svg";
+const drawn = "#sheet > svg";
 function whole(was, is) {
 	if (!was || !is) return;
 	if (!was.isEqualNode(is)) was.replaceChildren(...is.childNodes);
 	for (const name of was.getAttributeNames()) if (!is.hasAttribute(name)) was.removeAttribute(name);
 	for (const a of is.attributes) if (was.getAttribute(a.name) !== a.value) was.setAttribute(a.name, a.value);
 	is.replaceChildren();
+}
+
+// apart takes what a drawing has in it out of a page: that is nine tenths of its text.
+function apart(html) {
+	const sheet = html.indexOf('id="sheet"'), from = html.indexOf("<svg", sheet), to = html.indexOf("</svg>", from) + "</svg>".length;
+	if (sheet < 0 || from < 0 || to < from) return [html, ""];
+	return [html.slice(0, html.indexOf(">", from) + 1) + html.slice(to - "</svg>".length), html.slice(from, to)];
+}
+
+// sameView tells that a sheet shows what it showed, and only what became of it differs.
+function sameView(old, fresh) {
+	const was = old && old.querySelector("#sheet"), is = fresh && fresh.querySelector("#sheet");
+	return !!was && !!is && !!was.querySelector("svg") && was.dataset.box === is.dataset.box && was.className === is.className && fresh.dataset.page === old.dataset.page;
+}
+
+// redraw puts a drawing in once what is said of it is on the screen: to lay it out takes longer than all the rest of the page.
+let waitsDrawn = "";
+function redraw(svg) {
+	const idle = !waitsDrawn;
+	waitsDrawn = svg;
+	if (!svg || !idle) return;
+	const put = () => {
+		const svg = waitsDrawn;
+		waitsDrawn = "";
+		if (svg) whole(document.querySelector(drawn), new DOMParser().parseFromString(svg, "text/html").querySelector("svg"));
+		document.dispatchEvent(new CustomEvent("drawn", { detail: main() }));
+	};
+	if (document.hidden) put(); else requestAnimationFrame(() => setTimeout(put));
 }
 
 function jump(url) {

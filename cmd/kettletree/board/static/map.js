@@ -111,4 +111,4 @@ function keys(main, sheet) {
 }
 
 begin(document.getElementById("main"));
-document.addEventListener("shown", (e) => begin(e.detail));
+for (const when of ["shown", "drawn"]) document.addEventListener(when, (e) => begin(e.detail));
