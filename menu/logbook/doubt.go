@@ -29,6 +29,17 @@ const (
 // the vessel holds, the same thing twice within a minute, the same delivery twice, portions at a service that
 // is not yet, a reading far above its aim, far more sold, binned or bought than there can be, another price by far. Who corrects an entry has looked at it, and is not asked.
 func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, entries ...Entry) (list []Doubt, err error) {
+	var present *Present // of the last moment that was asked about: a stock-take has one for all its counts
+	at := func(moment time.Time) (*Present, error) {
+		if present != nil && present.AsOf.Equal(moment) {
+			return present, nil
+		}
+		p, err := j.Present(ctx, k, planned, k.DayAt(moment), moment)
+		if err == nil {
+			present = p
+		}
+		return p, err
+	}
 	for i := range entries {
 		e := &entries[i]
 		if e.Corrects != 0 {
@@ -37,7 +48,7 @@ func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 		var d []Doubt
 		switch e.Kind {
 		case Counted:
-			d, err = j.doubtCount(ctx, k, e)
+			d, err = j.doubtCount(ctx, k, at, e)
 		case Received:
 			if d, err = j.doubtDelivery(ctx, e); err == nil && len(d) == 0 {
 				d, err = doubtMuch(k, planned, e)
@@ -47,7 +58,7 @@ func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 				d, err = doubtSold(planned, e)
 			}
 		case Binned:
-			d, err = j.doubtBinned(ctx, k, planned, e)
+			d, err = doubtBinned(k, at, e)
 		case Measured:
 			d = doubtReading(k, e)
 		case Lit, Cooked, Out:
@@ -146,8 +157,9 @@ func doubtReading(k *kitchen.Kitchen, e *Entry) []Doubt {
 	return nil
 }
 
-// doubtCount doubts a count of many times what the log book has.
-func (j *Book) doubtCount(ctx context.Context, k *kitchen.Kitchen, e *Entry) (list []Doubt, err error) {
+// doubtCount doubts a count of many times what there is, both by what is written and by what was planned where nothing is: what counts as
+// sold may not have been, and what nobody wrote down may have been made.
+func (j *Book) doubtCount(ctx context.Context, k *kitchen.Kitchen, at func(time.Time) (*Present, error), e *Entry) (list []Doubt, err error) {
 	stock, err := j.OnHand(ctx, k, e.At)
 	if err != nil {
 		return nil, err
@@ -157,15 +169,22 @@ func (j *Book) doubtCount(ctx context.Context, k *kitchen.Kitchen, e *Entry) (li
 		if err != nil {
 			continue
 		}
-		had := 0.0
-		for _, l := range stock.Lots {
-			if l.Item == i {
-				had += l.Amount
+		had, says := stock.amountOf(i), "the log book has"
+		if had > 0 && a.Base < manyTimes*had {
+			continue
+		}
+		p, err := at(e.At)
+		if err != nil {
+			return nil, err
+		}
+		if !p.Stock.NoBook[i] && (p.Unknown == nil || !p.Unknown[i]) {
+			if there := p.Stock.amountOf(i); there > had {
+				had, says = there, "as planned there would be"
 			}
 		}
-		if had > 0 && a.Base >= manyTimes*had {
-			list = append(list, Doubt{fmt.Sprintf("%s %s counted, and the log book has %s: %s times as much", a.Typed, a.Item,
-				k.Quantity(i, had), measure.FormatNumber(float64(int(a.Base/had)))),
+		if had > dust && a.Base >= manyTimes*had {
+			list = append(list, Doubt{fmt.Sprintf("%s %s counted, and %s %s: %s times as much", a.Typed, a.Item,
+				says, k.Quantity(i, had), measure.FormatNumber(float64(int(a.Base/had)))),
 				"look at the unit and the decimal point; what came in since is logged as received or cooked"})
 		}
 	}

@@ -36,6 +36,10 @@ dishes:
 			"look at the unit and the decimal point; what came in since is logged as received or cooked"},
 		{"0/08 counted 42 kg hen meat", "", ""}, // nothing was known of it
 		{"0/07 counted 0 kg hen meat\n0/08 counted 42 kg hen meat", "", ""},
+		{"0/07 counted 2.1 kg hen meat\n0/23 counted 3 kg hen meat", "", ""}, // nobody sold the 2 kg that lunch and dinner take as planned
+		{"0/07 counted 2 kg hen meat\n1/09 counted 42 kg hen meat", "", ""},  // nobody wrote down the 4 kg that came out as planned
+		{"0/07 counted 0 kg hen meat\n1/09 counted 90 kg hen meat", "90 kg hen meat counted, and as planned there would be 4 kg: 22 times as much",
+			"look at the unit and the decimal point; what came in since is logged as received or cooked"},
 		{"0/07 received 8 each hen lot A1\n1/07 received 8 each hen lot A1", "hen lot A1 was received before: entry 1, 8 each of Tue 24 Nov 07:00",
 			"if that one is wrong, log this in its place: --corrects 1; if more came of the lot, give it a mark of its own"},
 		{"0/07 received 8 each hen lot A1\n0/09 received 6 each hen lot A1", "hen lot A1 was received before: entry 1, 8 each of Tue 24 Nov 07:00",

@@ -3,8 +3,8 @@ package logbook
 // Doubts about how much it is: more sold than guests come, more binned than there was, more bought than anybody uses.
 
 import (
-	"context"
 	"fmt"
+	"time"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
@@ -44,8 +44,8 @@ func doubtSold(planned Planned, e *Entry) ([]Doubt, error) {
 }
 
 // doubtBinned doubts that much more is binned than there is, by what is written and planned: of what somebody keeps book of.
-func (j *Book) doubtBinned(ctx context.Context, k *kitchen.Kitchen, planned Planned, e *Entry) (list []Doubt, err error) {
-	p, err := j.Present(ctx, k, planned, k.DayAt(e.At), e.At)
+func doubtBinned(k *kitchen.Kitchen, at func(time.Time) (*Present, error), e *Entry) (list []Doubt, err error) {
+	p, err := at(e.At)
 	if err != nil {
 		return nil, err
 	}
@@ -54,12 +54,7 @@ func (j *Book) doubtBinned(ctx context.Context, k *kitchen.Kitchen, planned Plan
 		if err != nil || p.Stock.NoBook[i] || p.Unknown != nil && p.Unknown[i] {
 			continue
 		}
-		had := 0.0
-		for _, l := range p.Stock.Lots {
-			if l.Item == i {
-				had += l.Amount
-			}
-		}
+		had := p.Stock.amountOf(i)
 		switch {
 		case a.Base <= overfull*had+dust:
 		case had <= dust:

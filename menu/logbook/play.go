@@ -39,6 +39,16 @@ type Lot struct {
 	Since flow.Since
 }
 
+// amountOf is how much of an item there is in all lots.
+func (s *Stock) amountOf(item int) (sum float64) {
+	for _, l := range s.Lots {
+		if l.Item == item {
+			sum += l.Amount
+		}
+	}
+	return sum
+}
+
 // dayNumber is a date as days since 1 January 1970.
 func dayNumber(t time.Time) int { return int(midnight(t).Unix() / (24 * 60 * 60)) }
 

@@ -75,6 +75,7 @@ var refused = Sentences{
 	{"%[1]s is more than 3 times what it should be, %[2]s", "%[1]s es más de 3 veces lo que debe ser, %[2]s", "%[1]s超过应有值 %[2]s 的 3 倍"},
 	{"look at the decimal point; if it reads so, it is right", "mira el punto decimal; si marca eso, está bien", "请看小数点；如果读数就是这样，就没错"},
 	{"%[1]s counted, and the log book has %[2]s: %[3]s times as much", "contado: %[1]s, y la bitácora tiene %[2]s: %[3]s veces más", "盘点为%[1]s，记录本只有 %[2]s：多到 %[3]s 倍"},
+	{"%[1]s counted, and as planned there would be %[2]s: %[3]s times as much", "contado: %[1]s, y según lo planeado habría %[2]s: %[3]s veces más", "盘点为%[1]s，照计划应有 %[2]s：多到 %[3]s 倍"},
 	{"look at the unit and the decimal point; what came in since is logged as received or cooked", "mira la unidad y el punto decimal; lo que entró desde entonces se anota como recibido o cocinado", "请看单位和小数点；之后进来的请记为收货或做好"},
 	{"%[1]s binned, and the log book has none left", "tirado: %[1]s, y en la bitácora ya no queda", "扔掉%[1]s，而记录本上已经没有了"},
 	{"if it was logged already, there is nothing to do; if there was some all the same, it is right", "si ya se anotó, no hay nada que hacer; si aun así había, está bien", "如果已经记过，就不用再记；如果确实还有，就没错"},
