@@ -240,8 +240,8 @@ var answersShown = Sentences{
 	{"%[1]s: nothing to do", "%[1]s: nada que hacer", "%[1]s：没有要做的事"},
 	{"1 batch is overdue in the log book", "1 tanda sin anotar en la bitácora", "有 1 批该记未记"},
 	{"%[1]s batches are overdue in the log book", "%[1]s tandas sin anotar en la bitácora", "有 %[1]s 批该记未记"},
-	{"1 conflict, listed below", "1 conflicto, abajo", "1 处冲突，列在下面"},
-	{"%[1]s conflicts, listed below", "%[1]s conflictos, abajo", "%[1]s 处冲突，列在下面"},
+	{"1 conflict, listed below", "1 cosa no se puede, abajo", "1 处冲突，列在下面"},
+	{"%[1]s conflicts, listed below", "%[1]s cosas no se pueden, abajo", "%[1]s 处冲突，列在下面"},
 	{"to be ready for %[1]s at %[2]s without shorting an earlier service, start no later than this", "para estar listo para %[1]s a las %[2]s sin que falte nada en un servicio anterior, empieza a más tardar así", "要赶上 %[2]s 的%[1]s又不影响前面的餐段，最晚按此开始"},
 	{"with %[1]s, nothing is late", "con %[1]s, nada se retrasa", "%[1]s，什么都不会晚"},
 	// what can be done

@@ -317,7 +317,7 @@ var answersTexts = Sentences{
 	{"Binned on %[1]s, at midnight", "Se tira el %[1]s, a medianoche", "%[1]s午夜丢弃"},
 	{"Left over, and binned on %[1]s", "Sobra, y se tira el %[1]s", "剩下，%[1]s丢弃"},
 	{"nothing here uses up %[1]s: a special written for it could", "nada de esto aprovecha %[1]s: un especial escrito para ello podría", "这里没有菜用到%[1]s：可以为它写一道今日特色"},
-	{"Conflict", "Conflicto", "冲突"},
+	{"Conflict", "No se puede", "冲突"},
 	{"%[1]s at %[2]s", "%[1]s en %[2]s", "%[2]s的%[1]s"},
 	{"Filled triangle: into the vessel", "Triángulo lleno: entra al recipiente", "实心三角：放入容器"},
 	{"Empty triangle: out of it", "Triángulo vacío: sale de él", "空心三角：从容器取出"},

@@ -23,7 +23,7 @@ var timetable = Sentences{
 	{"where", "dónde", "地点"},
 	{"do", "qué hacer", "做什么"},
 	{"for", "para", "用于"},
-	{"Done: %[1]s (entry %[2]s)", "Hecho: %[1]s (asiento %[2]s)", "已做：%[1]s（记录 %[2]s）"},
+	{"Done: %[1]s (entry %[2]s)", "Hecho: %[1]s (anotación %[2]s)", "已做：%[1]s（第 %[2]s 条记录）"},
 	{"lost %[1]s", "perdido: %[1]s", "损失：%[1]s"},
 	{"skipped %[1]s", "omitido: %[1]s", "跳过：%[1]s"},
 	{"%[1]s is all out", "%[1]s: ya salió todo", "%[1]s已全部取出"},
