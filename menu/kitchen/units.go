@@ -3,9 +3,11 @@ package kitchen
 // The units in which a kitchen is answered.
 
 import (
+	"maps"
 	"math"
 	"slices"
 
+	"kettletree/graph"
 	"kettletree/graph/measure"
 )
 
@@ -86,6 +88,21 @@ func (k *Kitchen) InPot(millilitres float64) measure.Quantity {
 
 // inPot is what a vessel holds, as it is said.
 func (k *Kitchen) inPot(millilitres float64) string { return k.InPot(millilitres).OnScale().String() }
+
+// Thermometer is the scale, F or C, that a kitchen's thermometers most likely have: that of its code, but °C where nothing in the file is
+// weighed or poured in pounds or quarts, or wants to be shown so.
+func (k *Kitchen) Thermometer() string {
+	us := func(u measure.Unit) bool { return inCups(u) && u.Name != "cup" || u.Name == "lb" || u.Name == "oz" }
+	metric := k.systems == inMetric || k.systems == asWritten && !slices.ContainsFunc(k.Graph.Items, func(it graph.Item) bool { return us(it.Unit) }) &&
+		!slices.ContainsFunc(k.Vessels, func(v Vessel) bool { return us(v.Unit) }) &&
+		!slices.ContainsFunc(k.card, func(lines map[cardItem]measure.Unit) bool {
+			return slices.ContainsFunc(slices.Collect(maps.Values(lines)), us)
+		})
+	if metric {
+		return "C"
+	}
+	return k.Code.Scale
+}
 
 // inCups tells whether a unit is one of the volumes of a US kitchen.
 func inCups(u measure.Unit) bool {

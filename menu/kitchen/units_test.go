@@ -49,3 +49,21 @@ func TestGallons(t *testing.T) {
 	assert.Equal(t, "3.15 qt", k.Quantity(item("sauce"), 3000).OnScale().String())
 	assert.Equal(t, "5.3 gal", k.Quantity(item("sauce"), 20_000).OnScale().String())
 }
+
+// A kitchen that weighs in kilograms reads °C, also where its code is in °F.
+func TestThermometer(t *testing.T) {
+	litres := strings.NewReplacer("6 qt", "9 L", "30 gal", "90 L", "2 qt", "2 L").Replace(creamery)
+	for text, want := range map[string]string{
+		litres: "C",
+		strings.Replace(litres, "services:", "units: us\nservices:", 1):                                                    "F",
+		strings.Replace(litres, "90 L", "30 gal", 1):                                                                       "F",
+		strings.Replace(litres, "2 L juice", "2 qt juice", 1):                                                              "F",
+		strings.Replace(litres, "2 L juice", "2 cup juice", 1):                                                             "C",
+		strings.Replace(strings.Replace(litres, "services:", "units: metric\nservices:", 1), "2 L juice", "2 qt juice", 1): "C",
+		strings.Replace(strings.Replace(litres, "services:", "food code: UK\nservices:", 1), "2 L juice", "2 qt juice", 1): "C",
+	} {
+		k, faults := Read("k.yaml", []byte(text))
+		require.Empty(t, faults.Err(), text)
+		assert.Equal(t, want, k.Thermometer(), text)
+	}
+}

@@ -7,7 +7,9 @@ import (
 	"database/sql"
 	"encoding/json"
 	"maps"
+	"regexp"
 	"slices"
+	"strings"
 	"time"
 
 	"kettletree/graph/measure"
@@ -322,6 +324,27 @@ func (j *Book) Latest(ctx context.Context, n int) (list []Entry, err error) {
 	})
 	return list, err
 }
+
+// Thermometer is the scale in which a temperature was written down last, F or C; "" where none was.
+func (j *Book) Thermometer(ctx context.Context) (scale string, err error) {
+	err = j.ask(ctx, func(r *register) error {
+		ids := r.pick(func(n *noted) bool { return n.kind == Temperature })
+		list, err := j.stand(ctx, r, byNumber, ids[max(0, len(ids)-lastReadings):])
+		for _, e := range list {
+			if m := lastScale.FindStringSubmatch(e.Text); m != nil {
+				scale = strings.ToUpper(m[1])
+			}
+		}
+		return err
+	})
+	return scale, err
+}
+
+// lastReadings is how many are looked at: what was taken back does not count.
+const lastReadings = 8
+
+// lastScale finds the scale of a reading in an entry as it was typed.
+var lastScale = regexp.MustCompile(`[0-9] ?°? ?([CcFf])(?: |,|$)`)
 
 // Corrections are the entries that correct others or take them back: their numbers and kinds, and what they correct.
 func (j *Book) Corrections(ctx context.Context) (list []Entry, err error) {

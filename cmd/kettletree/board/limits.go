@@ -4,6 +4,7 @@ package board
 // that broke a limit or must be measured soon; vessels in which two things are to be at once.
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"time"
@@ -120,4 +121,15 @@ func broke(list []clock.Verdict) bool {
 		}
 	}
 	return false
+}
+
+// thermometer is the scale in which a temperature was written down last, or else that of the kitchen.
+func (a *asked) thermometer(ctx context.Context) (scale string, err error) {
+	if logbook.Exists(a.board.LogBook) {
+		err = a.board.book.use(ctx, a.Kitchen, func(j *logbook.Book) (err error) {
+			scale, err = j.Thermometer(ctx)
+			return err
+		})
+	}
+	return cmp.Or(scale, a.Kitchen.Thermometer()), err
 }

@@ -58,6 +58,21 @@ func TestBoardAsksForTheReadingThatNobodyTook(t *testing.T) {
 	assert.NotContains(t, o.found("/"), "Take the temperature of kettle stock")
 }
 
+// A temperature is asked for in the scale that was written down last, at first in that of the kitchen.
+func TestBoardThermometer(t *testing.T) {
+	metric := openBoard(t, "first-pot")
+	page := metric.found("/log?kind=temperature")
+	says(t, page, `<option value="C" selected>`)
+	o := openBoard(t, "three-kettles")
+	says(t, o.found("/log?kind=temperature"), `<option value="F" selected>`)
+	_, _ = o.write("counted 5 kg lard", "temperature lard 4 C, walk-in")
+	says(t, o.found("/log?kind=temperature"), `<option value="C" selected>`)
+	_, _ = o.write("temperature walk-in 39 F")
+	says(t, o.found("/log?kind=temperature"), `<option value="F" selected>`)
+	_, _ = o.write("undo 3")
+	says(t, o.found("/log?kind=temperature"), `<option value="C" selected>`)
+}
+
 // Both scales are right below zero, too: -18 °C is 0 °F, and -40 is the same on both.
 func TestDegrees(t *testing.T) {
 	assert.Equal(t, "-18 °C (0 °F)", (&asked{}).degrees(-18, "C"))

@@ -68,7 +68,7 @@ type filling struct {
 	In, Out                  []portioned // of the chosen step
 	Due                      []portioned // what is to go into batches under way, or to come out
 	Likely                   []string    // items
-	Fahrenheit               bool
+	Scale                    string      // of a temperature: F or C
 }
 
 // named is something with what else it is called.
@@ -188,7 +188,7 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 // fill is what the fields of a kind choose from.
 func (a *asked) fill(ctx context.Context, kind logbook.Kind) (f *filling, err error) {
 	k := a.Kitchen
-	f = &filling{Item: a.Query.Get("item"), Lot: a.Query.Get("lot"), Day: a.Query.Get("day"), Units: logUnits, Fahrenheit: k.Code.Scale == "F", Steps: namedAll(stepNames(k))}
+	f = &filling{Item: a.Query.Get("item"), Lot: a.Query.Get("lot"), Day: a.Query.Get("day"), Units: logUnits, Steps: namedAll(stepNames(k))}
 	f.Items = namedAll(itemNames(k, graph.Bought))
 	if kind != logbook.Received && kind != logbook.NotCome && kind != logbook.Late {
 		f.Items = append(f.Items, namedAll(itemNames(k, graph.Made))...)
@@ -222,6 +222,11 @@ func (a *asked) fill(ctx context.Context, kind logbook.Kind) (f *filling, err er
 	}
 	if ofLots(kind) {
 		if f.Lots, err = a.lots(ctx); err != nil {
+			return nil, err
+		}
+	}
+	if kind == logbook.Temperature {
+		if f.Scale, err = a.thermometer(ctx); err != nil {
 			return nil, err
 		}
 	}
