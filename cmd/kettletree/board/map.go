@@ -39,8 +39,9 @@ type mapAnswer struct {
 	Part   bool // only what hangs on the chosen thing
 	Zoom   string
 	Zooms  []string
-	Pot    string  // id of the box at which the sheet opens; "" for none
-	Chosen *chosen // nil for none
+	Pot    string    // id of the box at which the sheet opens; "" for none
+	Chosen *chosen   // nil for none
+	Lost   []trouble // that is written down, as Today has it
 	After  *Follows
 }
 
@@ -82,6 +83,15 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 		return nil, err
 	}
 	m := &mapAnswer{Bys: ask.Bys, By: ask.By(a.Query.Get("by")), Part: a.Query.Get("part") != "", Zoom: a.Query.Get("zoom"), Zooms: zooms}
+	if m.Lost, err = a.troubleOfLosses(ctx); err != nil {
+		return nil, err
+	}
+	asks := len(shocks) > 0
+	for _, lost := range m.Lost { // where nothing else is asked, the map shows what they do
+		if s, err := a.Week.Shock("lose", lost.Lose); err == nil && !asks {
+			shocks = append(shocks, s)
+		}
+	}
 	switch {
 	case m.By == "" && len(shocks) > 0:
 		m.By = ask.ByShortage
@@ -118,7 +128,7 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	if m.Chosen != nil {
 		err = then.tellBecame(ctx, m.Chosen, shocks)
 	}
-	if err == nil && len(shocks) > 0 {
+	if err == nil && asks {
 		m.After, err = then.follow(ctx, shocks)
 	}
 	sheet := <-drawn

@@ -129,6 +129,20 @@ func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 	slices.SortStableFunc(t.Trouble, func(a, b trouble) int { return b.portions - a.portions })
 }
 
+// troubleOfLosses is the trouble that comes of batches that were lost or could not begin, as Today has it.
+func (a *asked) troubleOfLosses(ctx context.Context) ([]trouble, error) {
+	if len(lostBatches(a.Week)) == 0 && len(a.Week.Missed()) == 0 {
+		return nil, nil
+	}
+	follows, err := a.asItStands(ctx)
+	if err != nil {
+		return nil, err
+	}
+	t := &todayAnswer{}
+	t.trouble(a.Week, a.minuteOf(), follows.Consequences)
+	return slices.DeleteFunc(t.Trouble, func(one trouble) bool { return one.Lose == "" }), nil
+}
+
 func at(clock *string) string {
 	if clock == nil {
 		return ""

@@ -42,6 +42,30 @@ func TestBoardLossIsTold(t *testing.T) {
 	says(t, text, "Nothing is said to have gone wrong")
 }
 
+// What was lost stands on the map in the words of Today, with what it does to what is shown there; a batch that nobody lost leaves no
+// trace.
+func TestMapTellsOfALoss(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	_, _ = o.write("counted 24 kg cooked hominy", "counted 6 kg pulled hen", "counted 8 kg lard", "counted 4 kg kettle fat", "counted 20 L second stock", "counted 10 kg pulled shoulder")
+	calm := o.found("/map?item=kettle+stock")
+	assert.NotContains(t, calm, `id="lost"`)
+	assert.NotContains(t, calm, "became")
+	_, _ = o.write("lost night kettle of 2026-11-24")
+	trouble := regexp.MustCompile(`(?s)<li class="row"><div class="what"><strong>[^<]*</strong>\s*<p>[^<]*night kettle was lost.*?</div>`)
+	today := trouble.FindString(o.found("/"))
+	require.NotEmpty(t, today)
+	for _, path := range []string{"/map?item=kettle+stock", "/map?item=kettle+stock&whole=yes"} {
+		page := o.found(path)
+		assert.Equal(t, today, trouble.FindString(page), path)
+		says(t, page, `<p class="became">Short`)
+		assert.NotContains(t, page, "What if:", "nothing is asked")
+	}
+	says(t, o.found("/map?whole=yes"), `class="made short`)
+	asked := o.found("/map?item=kettle+stock&strike=red+pozole")
+	says(t, asked, "What if: red pozole is 86'd")
+	says(t, asked, "night kettle was lost")
+}
+
 // fumet is a kitchen whose one kettle is out before lunch.
 const fumet = `
 kitchen: Fish House
