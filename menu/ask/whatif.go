@@ -127,6 +127,7 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 		}
 	}
 	a.Caution = append(a.Caution, newClashes(w, before, after)...)
+	a.Caution = append(a.Caution, w.CantBe(after)...)
 	a.Full = w.Full(after.Case.Schedule)
 	was := before
 	if len(shocks) == 0 {

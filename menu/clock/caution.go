@@ -21,9 +21,10 @@ const nightBegins, nightEnds = 22 * 60, 6 * 60
 func AtNight(minute int) bool { return minute%1440 >= nightBegins || minute%1440 < nightEnds }
 
 func (t *table) cautions() {
-	pots, big, night, lime := false, false, false, false
+	pots, big, night, lime, lye := false, false, false, false, false
 	for _, r := range t.Rows {
 		lime = lime || r.work >= 0 && t.Lime(t.night.works[r.work].step)
+		lye = lye || r.work >= 0 && t.Lye(t.night.works[r.work].step)
 		if r.work < 0 || r.Vessel == "" {
 			continue
 		}
@@ -39,6 +40,7 @@ func (t *table) cautions() {
 	say(pots, "hot stock scalds and hot fat burns: dry tools, a clear path, a lid at hand, never water into hot fat")
 	say(big, tongue.FullPot)
 	say(lime, tongue.Lime)
+	say(lye, tongue.Lye)
 	say(night && len(t.Shifts) == 0, "nobody tends a fire alone at night, and no fire is left unattended; mind the fire code")
 	say(len(t.Rows) > 0,
 		"cool what comes out, or hold it hot, within the time in your local code; this list does not judge whether food is safe")
@@ -46,7 +48,7 @@ func (t *table) cautions() {
 
 // mind are the usual cautions on what stands on a sheet: what is done to hot food and pots, by whom or wherever that is.
 func (t *table) mind(s *Sheet) (list []string) {
-	steam, fat, boils, heavy, lime := false, false, false, false, false
+	steam, fat, boils, heavy, lime, lye := false, false, false, false, false, false
 	tasks := slices.Clone(s.Tasks)
 	for _, r := range s.Tasks {
 		if r.Do != Serve {
@@ -66,7 +68,7 @@ func (t *table) mind(s *Sheet) (list []string) {
 		if err != nil || step >= len(t.Steps) || r.Do == Read || r.Do == Serve || r.Cold || r.Act == kitchen.WashAct {
 			continue
 		}
-		lime = lime || t.Lime(step)
+		lime, lye = lime || t.Lime(step), lye || t.Lye(step)
 		steam = steam || t.Hot(step)
 		fat = fat || t.HotFat(step)
 		boils = boils || r.Do == PutIn && t.OnBurner(step)
@@ -76,7 +78,7 @@ func (t *table) mind(s *Sheet) (list []string) {
 	for _, c := range []struct {
 		is   bool
 		text string
-	}{{steam, tongue.Steam}, {fat, tongue.HotFat}, {boils, tongue.Lower}, {heavy, tongue.FullPot}, {lime, tongue.Lime}} {
+	}{{steam, tongue.Steam}, {fat, tongue.HotFat}, {boils, tongue.Lower}, {heavy, tongue.FullPot}, {lime, tongue.Lime}, {lye, tongue.Lye}} {
 		if c.is {
 			list = append(list, c.text)
 		}

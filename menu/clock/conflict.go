@@ -9,12 +9,13 @@ import (
 	"slices"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 )
 
 // Conflict is something that cannot be as it is written.
 type Conflict struct {
-	Kind    string   `json:"kind"`  // "one vessel", "overfull", "burners", "hands", "room", "too tight" or "lacking"
+	Kind    string   `json:"kind"`  // "one vessel", "overfull", "burners", "hands", "room", "too tight", "past date" or "lacking"
 	At      string   `json:"at"`    // 2006-01-02T15:04
 	Until   string   `json:"until"` // 2006-01-02T15:04
 	Text    string   `json:"text"`
@@ -49,6 +50,7 @@ const (
 	NoHands   = "hands"      // more people are needed than there are
 	NoRoom    = "room"       // more people are needed at a station than it has room for
 	TooTight  = "too tight"  // what it takes comes too late for when it is needed
+	PastDate  = "past date"  // it is used after the last day on which it may be
 	Lacking   = "lacking"    // a batch is smaller than it is written, or none, for something is missing
 )
 
@@ -80,6 +82,7 @@ func (t *table) conflicts(from, to int) {
 		t.given.short()
 	}
 	t.lacking()
+	t.pastDates()
 	first, last := stamp(t.Week, from), stamp(t.Week, to)
 	t.Conflicts = slices.DeleteFunc(t.Conflicts, func(c Conflict) bool {
 		began := func(e Entry) bool { return e.Begun >= first && e.Begun < last } // what begins on a day belongs to it to its end
@@ -227,4 +230,26 @@ func (t *table) lacking() {
 			t.lacks(run.Day, name, of, ran.Batches, run.Size))
 		t.Conflicts[len(t.Conflicts)-1].Lacks = of
 	}
+}
+
+// pastDates finds what is used after its last day: from when it is there until the last of it is used, so that it is read before it is made.
+func (t *table) pastDates() {
+	for _, x := range t.PastDates(t.night.schedule, t.night.record) {
+		from, to := max(x.Came, t.night.schedule.From), x.To
+		entries := []Entry{}
+		if x.Step >= 0 {
+			entries = append(entries, Entry{t.Graph.Steps[x.Step].Name, stamp(t.Week, x.Came), t.StepPos[x.Step].String()})
+		}
+		t.conflict(PastDate, min(from, to), to, entries, pastDate(t.voice(), t.Week, &x))
+	}
+}
+
+// pastDate says what is used after its last day, as [week.Week.CantBe] does.
+func pastDate(v tongue.Voice, w *week.Week, x *week.PastDate) string {
+	names, list := w.Takers(x), ""
+	if list = measure.FormatList(names); !v.English() {
+		list = v.List(names)
+	}
+	day := func(d int) string { return v.Day(w.Date(d)) }
+	return v.Say(week.PastDateSaid, w.Graph.Items[x.Item].Name, day(x.Made), day(x.Last), v.Amount(w.TooLate(x)), day(week.DayAt(x.From)), list)
 }

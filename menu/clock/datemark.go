@@ -114,10 +114,16 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 	for _, d := range days {
 		a.Days = append(a.Days, w.Date(d).Format(time.DateOnly))
 	}
+	past := w.PastDates(played.Schedule, played.Record)
 	for _, g := range m.merged() {
 		night := (g.begun || m.timed(g)) && slices.Contains(days, w.Today(w.From.Add(time.Duration(g.at)*time.Minute)))
 		if night || slices.Contains(days, week.DayAt(g.at)) {
 			a.Labels = append(a.Labels, m.label(g))
+			for _, x := range past {
+				if text := pastDate(voice, w, &x); x.Item == g.item && x.Made == week.DayAt(g.at) && !slices.Contains(a.Says, text) {
+					a.Says = append(a.Says, text)
+				}
+			}
 		}
 	}
 	return a, nil

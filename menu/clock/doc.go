@@ -55,7 +55,7 @@
 //
 // [LabelsOn] follows real lots, first in, first out, through the recorded walk; their day 1 is that of [week.Week.Dates], which what was on
 // hand or in a pot at first brings along. What was written down of the day stands as it was measured, with its mark or the number of its entry.
-// What is to come has no lot: a code that nobody wrote down could not be traced. What is past its date mark on hand is warned of and counted all the same: only "keeps" throws out.
+// What is to come has no lot: a code that nobody wrote down could not be traced. What is past its date mark on hand is warned of and counted all the same: only "keeps" throws out. What a walk uses after its last day is a conflict ([PastDate]), in the words of [week.Week.CantBe], which what-if, plan and labels say too.
 //
 // Nothing here says that food is safe. It says which limit of which code a reading or a date meets or breaks.
 package clock

@@ -22,6 +22,7 @@ bought:
   bones:  {price: 2/kg, raw: yes, allergens: []}
   leek:   {price: 2/kg, allergens: []}
   slaked lime: {price: 2/kg, allergens: []}
+  caustic soda: {price: 2/kg, allergens: []}
   flour:  {price: 1/kg, allergens: [wheat]}
   potato: {price: 1/kg, allergens: []}
 steps:
@@ -33,7 +34,7 @@ steps:
     cooks through: yes
     batches: {mon-sat: 1}
   chips: {takes: [2 kg potato], gives: [1 kg chips], vessel: deep fryer, batches: {mon-sat: 1}}
-  skins: {takes: [1 kg flour, 5 g slaked lime], gives: [0.95 kg skins], station: pastry, batches: {mon-sat: 1}}
+  skins: {takes: [1 kg flour, 5 g slaked lime, 5 g caustic soda], gives: [0.95 kg skins], station: pastry, batches: {mon-sat: 1}}
 made: {broth: {keeps: 2 days, density: 1 kg/L}, chips: {keeps: 1 day}, skins: {keeps: 2 days}}
 dishes: {bowl: {price: 8, takes: [150 mL broth, 40 g skins, 30 g chips], sells: 12}}
 `
@@ -46,10 +47,11 @@ dishes: {bowl: {price: 8, takes: [150 mL broth, 40 g skins, 30 g chips], sells: 
 	}
 	assert.Equal(t, []string{tongue.Steam, tongue.Lower, tongue.FullPot}, got["great pot"])
 	assert.Equal(t, []string{tongue.Steam, tongue.HotFat}, got["deep fryer"])
-	assert.Equal(t, []string{tongue.Lime}, got["pastry"])
+	assert.Equal(t, []string{tongue.Lime, tongue.Lye}, got["pastry"])
 	assert.Contains(t, a.Cautions, tongue.Lime)
+	assert.Contains(t, a.Cautions, tongue.Lye)
 	assert.Equal(t, []string{tongue.Steam, tongue.Lower, tongue.FullPot}, got["day cook"])
-	assert.Equal(t, []string{tongue.Steam, tongue.HotFat, tongue.Lime}, got["porter"], "the skins are rolled by whoever has time")
+	assert.Equal(t, []string{tongue.Steam, tongue.HotFat, tongue.Lime, tongue.Lye}, got["porter"], "the skins are rolled by whoever has time")
 }
 
 // A caution stands on the sheet of each language or of none, whichever name speaks of frying; and on that of who serves what is fried to

@@ -6,11 +6,13 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/clock/roster"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // How far help is looked for: so many half hours of one more pair of hands, quarters of an hour of an earlier beginning, and schedules tried for each; only
@@ -154,7 +156,11 @@ func (d *day) tellShort(late []int, help bool) {
 		text = v.Say("%[1]s: %[2]s more than there is time for; more people at once would not do", d.Span(from, max(from, until)), d.list(needs))
 	case never:
 		behind = nil // named among the rest
-		text = v.Say("%[1]s: so many people are never there for %[2]s", d.Moment(from), d.list(names))
+		if said := d.neverThere(late); said != "" {
+			text = v.Say("%[1]s: %[2]s", d.Moment(from), said)
+		} else { // they are, but not for all of it
+			text = v.Say("%[1]s: so many people are never there for %[2]s", d.Moment(from), d.list(names))
+		}
 	case fewest == 0:
 		behind = nil
 		text = v.Say("nobody is there at %[1]s for %[2]s", d.Moment(from), d.list(names))
@@ -187,6 +193,27 @@ func (d *day) tellShort(late []int, help bool) {
 			c.works = append(c.works, work)
 		}
 	}
+}
+
+// neverThere says of each act for which so many people are never there what it needs, as [week.Week.CantBe] does; "" of none.
+func (d *day) neverThere(late []int) string {
+	var texts []string
+	for _, k := range late {
+		for n := range d.deeds {
+			x := &d.deeds[n]
+			if x.task != d.deeds[k].task || d.EverThere(x.People, x.minutes) {
+				continue
+			}
+			doing := d.Graph.Steps[d.night.works[x.work].step].Name
+			if x.When != kitchen.AtBench {
+				doing = d.doingAct(x, doing)
+			}
+			if text := d.voice().Say(week.NeverThereSaid, doing, strconv.Itoa(x.People), d.voice().Lasts(x.minutes)); !slices.Contains(texts, text) {
+				texts = append(texts, text)
+			}
+		}
+	}
+	return strings.Join(texts, d.voice().Say("; "))
 }
 
 // hourly tells whether an act is done once in every hour of a batch with a clock.

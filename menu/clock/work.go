@@ -73,6 +73,7 @@ type night struct {
 	*week.Week
 	schedule *flow.Schedule
 	outcome  *flow.Outcome
+	record   *flow.Record
 	flow     *flow.Flow
 	vessels  *week.Calendar
 	works    []work
@@ -93,7 +94,7 @@ func follow(ctx context.Context, w *week.Week, c flow.Case) (*night, error) {
 		return nil, err
 	}
 	s, rec := p.Schedule, p.Record
-	n := &night{Week: w, schedule: s, outcome: p.Outcome, flow: c.Flow, vessels: w.Calendar(s, p.Outcome, rec)}
+	n := &night{Week: w, schedule: s, outcome: p.Outcome, record: rec, flow: c.Flow, vessels: w.Calendar(s, p.Outcome, rec)}
 	f := &following{night: n, at: map[[2]int]int{}, starts: map[[2]int][]int{}}
 	for r, ran := range n.outcome.Ran {
 		if run := s.Batches[r]; run.Day < s.Days && ran.Batches > 0 {

@@ -26,6 +26,7 @@ type Dangers struct {
 	Boils     bool                `json:"boils"`              // something goes into a pot that is on the heat already
 	Heavy     bool                `json:"heavy"`              // in a pot that one person can't carry
 	Lime      bool                `json:"lime"`               // slaked lime or quicklime is handled there
+	Lye       bool                `json:"lye"`                // lye is handled there
 	Night     bool                `json:"night"`              // at an hour at which nobody tends a fire alone
 	Cooks     bool                `json:"cooks_raw"`          // something raw is cooked through there
 	Cools     bool                `json:"cools"`              // what was cooked there is kept, and so must be cooled or held hot
@@ -65,7 +66,7 @@ func (b *builder) dangers(steps []int) Dangers {
 		add(&d.May, b.May[s]...)
 		d.Hot = d.Hot || hot
 		d.Fat = d.Fat || b.HotFat(s)
-		d.Lime = d.Lime || b.Lime(s)
+		d.Lime, d.Lye = d.Lime || b.Lime(s), d.Lye || b.Lye(s)
 		d.Reheats = d.Reheats || b.Heat[s] == kitchen.Reheats
 		d.Boils = d.Boils || b.OnBurner(s) && slices.ContainsFunc(st.Takes, func(l graph.Line) bool { return l.InAt > 0 })
 		d.Heavy = d.Heavy || b.OnBurner(s) && b.Vessels[card.Vessel].Holds >= clock.BigPot

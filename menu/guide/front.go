@@ -344,6 +344,9 @@ func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 	if d.Lime {
 		add(t.ended(t.say(tongue.Lime)))
 	}
+	if d.Lye {
+		add(t.ended(t.say(tongue.Lye)))
+	}
 	if d.Night {
 		add(t.ended(t.say("nobody tends a fire alone at night, and no fire is left unattended; mind the fire code")))
 	}

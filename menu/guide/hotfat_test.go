@@ -123,29 +123,32 @@ func TestCautionHeadStandsApart(t *testing.T) {
 func TestLimeAndFireAreSaid(t *testing.T) {
 	const src = `services: {lunch: 12:00-14:00}
 vessels: {corn pot: {holds: 40 L}, tub: {holds: 20 L, burners: 0}, smoker: {holds: 40 L, burners: 0}}
-bought: {corn: {price: 1/kg, allergens: []}, cal: {price: 3/kg, allergens: []}, cabbage: {price: 1/kg, allergens: []}, shoulder: {price: 4/kg, raw: yes, allergens: []}}
+bought: {corn: {price: 1/kg, allergens: []}, cal: {price: 3/kg, allergens: []}, cabbage: {price: 1/kg, allergens: []}, olives: {price: 3/kg, allergens: []}, lye: {price: 4/kg, allergens: []}, shoulder: {price: 4/kg, raw: yes, allergens: []}}
 steps:
   boil: {takes: [5 kg corn, 50 g cal], gives: ["5 kg hominy, out at 3 h"], starts: "04:00", batches: {mon-sun: 1}, station: range, vessel: corn pot}
   brine: {takes: [5 kg cabbage], gives: ["5 kg sour cabbage, out at 9 h"], starts: "23:00", batches: {mon: 1}, station: cellar, vessel: tub}
   smoke: {takes: [5 kg shoulder], gives: ["3 kg pulled, out at 9 h"], starts: "23:00", batches: {mon: 1}, station: yard, vessel: smoker, cooks through: yes}
-  dress: {takes: [3 kg hominy], gives: [3 kg salad], batches: {mon: 1}, station: bench}
-made: {hominy: {keeps: 3 days}, sour cabbage: {keeps: 3 days}, pulled: {keeps: 3 days}, salad: {keeps: 2 days}}
+  cure: {takes: [1 kg olives, 20 g lye], gives: ["1 kg cured olives, out at 9 h"], starts: "08:00", batches: {mon: 1}, station: cold room}
+  dress: {takes: [3 kg hominy, 300 g cured olives], gives: [3 kg salad], batches: {mon: 1}, station: bench}
+made: {cured olives: {keeps: 3 days}, hominy: {keeps: 3 days}, sour cabbage: {keeps: 3 days}, pulled: {keeps: 3 days}, salad: {keeps: 2 days}}
 dishes: {bowl: {price: 9, takes: [100 g salad, 20 g sour cabbage, 50 g pulled], sells: {lunch: 10}}}
 `
 	g, err := Of(t.Context(), weektest.SmallDays(t, src, 2), language.English)
 	require.NoError(t, err)
-	lime, night := map[string]bool{}, map[string]bool{}
+	lime, lye, night := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, st := range g.Stations {
-		lime[st.Name], night[st.Name] = st.Dangers.Lime, st.Dangers.Night
+		lime[st.Name], lye[st.Name], night[st.Name] = st.Dangers.Lime, st.Dangers.Lye, st.Dangers.Night
 	}
 	if g.Pot != nil {
-		lime[g.Pot.Station], night[g.Pot.Station] = g.Pot.dangers.Lime, g.Pot.dangers.Night
+		lime[g.Pot.Station], lye[g.Pot.Station], night[g.Pot.Station] = g.Pot.dangers.Lime, g.Pot.dangers.Lye, g.Pot.dangers.Night
 	}
-	assert.Equal(t, map[string]bool{"range": true, "cellar": false, "yard": false, "bench": false}, lime)
-	assert.Equal(t, map[string]bool{"range": true, "cellar": false, "yard": true, "bench": false}, night)
+	assert.Equal(t, map[string]bool{"range": true, "cellar": false, "yard": false, "cold room": false, "bench": false}, lime)
+	assert.Equal(t, map[string]bool{"range": false, "cellar": false, "yard": false, "cold room": true, "bench": false}, lye)
+	assert.Equal(t, map[string]bool{"range": true, "cellar": false, "yard": true, "cold room": false, "bench": false}, night)
 	for _, tag := range tongue.Languages {
 		g, err := Of(t.Context(), weektest.SmallDays(t, src, 2), tag)
 		require.NoError(t, err)
 		assert.Contains(t, strings.ToLower(string(g.Markdown())), strings.ToLower(tongue.In(tag).Word(tongue.Lime)), tag)
+		assert.Contains(t, strings.ToLower(string(g.Markdown())), strings.ToLower(tongue.In(tag).Word(tongue.Lye)), tag)
 	}
 }

@@ -26,7 +26,7 @@ import (
 var ofSafety = regexp.MustCompile(`(?i)\d-\d{3}\.\d|food code|date mark|cook(s|ed)? (it )?through|cook (poultry|fish|what is)|undercooked|pasteuri|` +
 	`local (code|rules|authority)|licensed|serve it|he?ld (hot|cold)|hold (hot|cold|it at)|reheat|allergen|may contain|\braw\b|` +
 	`cool (it|cooked|what|more|as)|cooling (broke|begins)|cooled|to cool|hotter|colder|\bday 1\b|use by|thawed|no day is left|past its|past their|` +
-	`poultry|botulism|local authority|tenderised|whole cuts|roasts|(read|where) the package|parasite|histamine|in oil or fat|days? do(es)? not count|the letter is kept|scald|steam burns|catches fire|boiling pot|lifts a|fire alone|burn eyes|"hot"`)
+	`poultry|botulism|local authority|tenderised|whole cuts|roasts|(read|where) the package|parasite|histamine|in oil or fat|days? do(es)? not count|the letter is kept|scald|steam burns|catches fire|boiling pot|lifts a|fire alone|burns? eyes|"hot"`)
 
 // literally is the text of a string, or of several that are added up; of what is added that is no text, nothing.
 func literally(e ast.Expr) (text string, ok bool) {

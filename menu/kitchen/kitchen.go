@@ -54,6 +54,7 @@ type Kitchen struct {
 	hotFat    []bool // by step of Graph; of dishes, as they are ordered
 	Histamine []bool // by item of Graph: fish in which histamine forms when it warms
 	lime      []bool // by what is bought: slaked lime or quicklime
+	lye       []bool // likewise: lye of soda or potash
 
 	InOil [][]int // by item of Graph: the garlic, herbs and vegetables that lie in oil in it
 	Fat   []bool  // by item of Graph: oil or fat by its name, in any language of the file

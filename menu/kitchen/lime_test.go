@@ -18,7 +18,7 @@ func TestLime(t *testing.T) {
 		{"en", "slaked lime", true}, {"en", "Cal", true}, {"en", "cal (food grade)", true}, {"en", "pickling lime", true}, {"en", "quicklime", true},
 		{"en", "lime", false}, {"en", "limes", false}, {"en", "pickled lime", false}, {"en", "lime juice", false}, {"en", "low cal mayonnaise", false}, {"en", "calamari", false},
 		{"es", "cal viva", true}, {"es", "cal para nixtamal", true}, {"es", "caldo", false}, {"es", "lima", false},
-		{"zh", "食用熟石灰", true}, {"zh", "生石灰", true}, {"zh", "青柠", false},
+		{"zh", "食用熟石灰", true}, {"zh", "生石灰", true}, {"zh", "青柠", false}, {"en", "lye", false},
 	} {
 		src := strings.ReplaceAll("language: "+c.language+`
 bought: {X: {price: 5/kg, allergens: []}, corn: {price: 1/kg, allergens: []}}
@@ -29,5 +29,29 @@ dishes: {bowl: {price: 9, takes: [100 g warm], sells: 5}}
 		require.NoError(t, faults.Err(), c.bought)
 		assert.Equal(t, c.want, k.Lime(0), c.bought)
 		assert.False(t, k.Lime(1), "what was boiled in it has been rinsed")
+	}
+}
+
+// Lye of soda and of potash burns eyes and skin (DOE-HDBK-1015/2-93, Corrosives), and both are food of their grade (21 CFR 184.1763 and
+// 184.1631, from memory).
+func TestLye(t *testing.T) {
+	for _, c := range []struct {
+		language, bought string
+		want             bool
+	}{
+		{"en", "lye", true}, {"en", "Lye (food grade)", true}, {"en", "caustic soda", true}, {"en", "potassium hydroxide", true}, {"en", "lye water", true},
+		{"en", "soda", false}, {"en", "baking soda", false}, {"en", "rye", false}, {"en", "slaked lime", false}, {"en", "soda water", false},
+		{"es", "sosa cáustica", true}, {"es", "hidróxido de sodio", true}, {"es", "salsa", false}, {"es", "bicarbonato", false},
+		{"zh", "食用烧碱", true}, {"zh", "氢氧化钾", true}, {"zh", "小苏打", false}, {"zh", "食用碱", false},
+	} {
+		src := strings.ReplaceAll("language: "+c.language+`
+bought: {X: {price: 5/kg, allergens: []}, olives: {price: 1/kg, allergens: []}}
+steps: {cure: {takes: [1 kg olives, 5 g X], gives: [1 kg cured], batches: as needed}, warm: {takes: [1 kg cured], gives: [1 kg warm], batches: as needed}}
+dishes: {bowl: {price: 9, takes: [100 g warm], sells: 5}}
+`, "X", c.bought)
+		k, faults := Read("kitchen.yaml", []byte(src))
+		require.NoError(t, faults.Err(), c.bought)
+		assert.Equal(t, c.want, k.Lye(0), c.bought)
+		assert.False(t, k.Lye(1), "what lay in it has been rinsed")
 	}
 }

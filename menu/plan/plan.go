@@ -150,6 +150,10 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 		}
 		p = m.playedOut(ctx, m.best(ctx, p, o.Fix))
 	}
+	p, note := p.m.inDate(ctx, p)
+	if note != "" {
+		notes = append(notes, note)
+	}
 	if o.Brief {
 		return p, nil
 	}
@@ -158,6 +162,7 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	if p.Notes = slices.Concat(notes, m.dead()); m.held {
 		p.Notes = append(p.Notes, p.Parted...) // else it is shown as it is kept, which is the walk's own
 	} else {
+		p.Notes = append(p.Notes, m.cantBe(p)...)
 		p.Notes = append(p.Notes, m.carriesOn(p)...)
 		p.Notes = append(p.Notes, m.elsewhere(p)...)
 		p.Notes = append(p.Notes, p.shared(ctx)...)

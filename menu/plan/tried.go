@@ -136,6 +136,16 @@ func (t *trying) idle() (some bool) {
 // try makes a change, and takes it back where the plan earns no more by it.
 func (t *trying) try(c change) bool {
 	was := t.living
+	t.work += t.each()
+	if t.change(c); t.counts() > was.counts()+worthwhile && t.wishesAs(was) && !t.clashes(t.is.Schedule) {
+		return true
+	}
+	t.living = was
+	return false
+}
+
+// change makes a change, and plays it.
+func (t *trying) change(c change) {
 	t.kept = t.kept.copied()
 	if c.more != none {
 		t.make(c.more, t.made(c.more)+c.batches)
@@ -143,12 +153,7 @@ func (t *trying) try(c change) bool {
 	if c.fewer != none {
 		t.make(c.fewer, max(0, t.made(c.fewer)-c.batches))
 	}
-	t.work += t.each()
-	if t.lay(); t.counts() > was.counts()+worthwhile && t.wishesAs(was) && !t.clashes(t.is.Schedule) {
-		return true
-	}
-	t.living = was
-	return false
+	t.lay()
 }
 
 // made is how many batches of a run are kept.

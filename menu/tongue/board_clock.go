@@ -23,6 +23,7 @@ var boardClock = Sentences{
 	{"room", "sitio", "地方"},
 	{"too tight", "muy justo", "时间太紧"},
 	{"lacking", "falta algo", "缺料"},
+	{"past date", "fecha pasada", "过期"},
 	{"Too late", "Demasiado tarde", "太晚"},
 	{"too late", "demasiado tarde", "太晚"},
 	{"out of %[1]s (step)", "de %[1]s", "来自%[1]s"},

@@ -96,6 +96,13 @@ var timetable = Sentences{
 	{"%[1]s: %[2]s more than there is room for at %[3]s", "%[1]s: %[2]s más de lo que cabe en %[3]s", "%[1]s，%[3]s站不下，还差：%[2]s"},
 	{"%[1]s: %[2]s more than there is time for", "%[1]s: %[2]s más del tiempo que hay", "%[1]s，时间还差：%[2]s"},
 	{"%[1]s: so many people are never there for %[2]s", "%[1]s: nunca hay tanta gente para %[2]s", "%[1]s：从来没有这么多人来做%[2]s"},
+	{"%[1]s takes %[2]s pairs of hands at once for %[3]s, but so many people are never there together that long: what it gives is counted on, and nobody can make it",
+		"%[1]s pide %[2]s pares de manos a la vez durante %[3]s, pero nunca hay tanta gente junta tanto tiempo: se cuenta con lo que da, y nadie puede hacerlo",
+		"%[1]s需要 %[2]s 个人同时做 %[3]s，但从来没有这么多人同时在这么久：产出照样算进去了，其实没人做得了"},
+	{"%[1]s of %[2]s may be used until the end of %[3]s by its date mark, but %[4]s of it would be used after that, from %[5]s on: %[6]s. Make it later, or less of it, and serve none of it after its last day",
+		"%[1]s del %[2]s: según su fecha, se puede usar hasta el final del %[3]s, pero después se usarían %[4]s, desde el %[5]s: %[6]s. " +
+			"Hazlo más tarde, o menos, y no sirvas nada después de su último día",
+		"%[2]s的%[1]s按日期标识最晚用到%[3]s为止，但之后（从%[5]s起）还要用 %[4]s：%[6]s。请晚些做或少做；过了最后一天一点也不要上桌"},
 	{"nobody is there at %[1]s for %[2]s", "el %[1]s no hay nadie para %[2]s", "%[1]s 没有人做%[2]s"},
 	{"%[1]s: %[2]s more than %[3]s", "%[1]s: %[2]s más de lo que da %[3]s", "%[1]s，%[3]s不够，还差：%[2]s"},
 	{"%[1]s: %[2]s comes %[3]s too late", "%[1]s: %[2]s llega %[3]s tarde", "%[1]s：%[2]s晚 %[3]s"},
@@ -142,6 +149,13 @@ var timetable = Sentences{
 		"La cal apagada y la cal viva queman los ojos y la piel: gafas protectoras y guantes, y si entra en un ojo, enjuaga con agua 15 minutos y ve al médico. " +
 			"Échala poco a poco en agua fría, nunca agua encima: la cal viva hierve. Solo de grado alimentario, y enjuaga bien lo que estuvo en ella.",
 		"熟石灰和生石灰会灼伤眼睛和皮肤：戴护目镜和手套，入眼用清水冲 15 分钟并就医。要一点一点加进冷水里搅匀，绝不可往石灰上倒水：生石灰遇水会沸腾。只用食品级的，食物要冲洗干净。"},
+	{Lye,
+		"La sosa cáustica y la potasa cáustica queman los ojos y la piel, y pueden dejar ciego: gafas protectoras, guantes y manga larga. Si toca un ojo o la piel, enjuaga enseguida con agua 15 minutos y ve al médico. " +
+			"Échala poco a poco en agua fría, nunca agua encima: hierve y salta. Nada de aluminio, estaño ni zinc: los corroe y suelta un gas que arde. " +
+			"Solo de grado alimentario, con etiqueta, bajo llave y lejos de los alimentos; enjuaga bien lo que estuvo en ella.",
+		"食用烧碱（氢氧化钠、氢氧化钾）会灼伤眼睛和皮肤，可能致盲：戴护目镜和手套，穿长袖。入眼或沾到皮肤，立刻用清水冲 15 分钟并就医。" +
+			"要一点一点加进冷水里搅匀，绝不可往碱上倒水：会沸腾溅出。不可用铝、锡、锌的器具：会被腐蚀，并放出可燃气体。" +
+			"只用食品级的，贴好标签，上锁，与食物分开放；食物要冲洗干净。"},
 	{"nobody tends a fire alone at night, and no fire is left unattended; mind the fire code",
 		"De noche nadie cuida un fuego a solas, y ningún fuego arde sin nadie presente; cumple las normas contra incendios.",
 		"夜里不可一个人看火，没有人在场就不可有火；遵守消防规定。"},

@@ -109,6 +109,11 @@ const (
 // food grade: 21 CFR 184.1205 and 184.1210, the second from memory; the rest: common practice, no source.
 const Lime = "slaked lime and quicklime burn eyes and skin: wear goggles and gloves. In an eye: rinse with water for 15 minutes and get a doctor. Stir it into cold water a little at a time, never water onto it: quicklime boils up. Food grade only, and rinse the food well"
 
+// Lye is the caution on it. Goggles and gloves, water for 15 minutes and a doctor: DOE-HDBK-1015/2-93, Corrosives (acids and alkalies); that water
+// heats it, and that it eats aluminium, tin and zinc: NIOSH Pocket Guide, Sodium hydroxide, from memory; food grade: 21 CFR 184.1763 and 184.1631,
+// from memory; the rest: common practice, no source.
+const Lye = "lye burns eyes and skin, and may blind: wear goggles, gloves and long sleeves. In an eye or on the skin: rinse with water for 15 minutes at once, and get a doctor. Stir it into cold water a little at a time, never water onto lye: it boils up. No aluminium, tin or zinc: it eats them and gives off a gas that burns. Food grade only, labelled, locked up and apart from food; rinse the food well"
+
 // Voice says the sentences of [Shared] and [Board] in a language, with the figures of a region. The zero Voice speaks English.
 type Voice struct {
 	Tag     language.Tag

@@ -67,3 +67,33 @@ func TestTodayTellsWhatCantBe(t *testing.T) {
 	o.now = moments(t, "2026-11-24 15:00")
 	assert.NotContains(t, o.found("/"), "Tuesday's pot) needs")
 }
+
+// Today says what is used after its last day as the clock does, on the day on which it is made, in each language.
+func TestTodayTellsPastDates(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(`
+kitchen: Chowder Shack
+services: {lunch: 12:00-14:00}
+hands: {07:00-15:00: [cook]}
+bought: {chicken: {price: 4/kg, raw: yes, allergens: []}, beans: {price: 2/kg, allergens: []}}
+steps:
+  boil: {takes: [10 kg chicken], gives: ["9 kg stock, out at 3 h"], cooks through: yes, starts: "08:00", work: {press: 20 min at 2 h with 2 people}, batches: {mon: 1}}
+  stew: {takes: [3 kg stock, 1 kg beans], gives: ["4 kg stew, out at 2 h"], reheats: yes, starts: "08:00", batches: {thu: 1}}
+dishes:
+  bowl: {price: 9, takes: [500 g stew], sells: {tue lunch: 4, fri lunch: 4}}
+`), 0o600))
+	o := openFolder(t, folder)
+	o.now = moments(t, "2026-06-01 12:00")
+	_, _ = o.write("done boil of 2026-06-01")
+	o.now = moments(t, "2026-06-03 12:00")
+	past := " of Thu 4 Jun may be used until the end of Sun 7 Jun by its date mark, but "
+	for _, page := range []string{"/", "/clock?on=2026-06-04", "/labels?on=2026-06-04"} {
+		says(t, o.found(page), past)
+	}
+	says(t, o.found("/"), "Doesn't work (past date):")
+	for lang, say := range map[string]string{"es": "se puede usar hasta el final del dom 7 jun", "zh": "最晚用到6月7日（周日）"} {
+		for _, page := range []string{"/?", "/clock?on=2026-06-04&", "/labels?on=2026-06-04&"} {
+			says(t, o.found(page+"lang="+lang), say)
+		}
+	}
+}
