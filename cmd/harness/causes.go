@@ -20,6 +20,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 )
@@ -191,6 +192,7 @@ func pieBook(r *rand.Rand, batches, cause int) (lines [][2]string) {
 				made[i] = float64(halves[i][n] % 2)
 			}
 		}
+		made[2] = math.Round(2*made[2]) / 2 // of age, whole days are logged
 		dark := r.NormFloat64()
 		if cause >= 0 {
 			dark = 3.4*(made[cause]-0.5) + 0.35*r.NormFloat64()
@@ -206,13 +208,15 @@ func pieBook(r *rand.Rand, batches, cause int) (lines [][2]string) {
 			return a
 		}
 		oxtail := 10 + 4*made[0]
-		at(5-24*math.Round(1.9*made[2]), fmt.Sprintf("received %.1f kg oxtail for 100 from %s", oxtail, pick(1, "hill farm", "river farm")))
+		at(5-48*made[2], fmt.Sprintf("received %.1f kg oxtail for 100 from %s", oxtail, pick(1, "hill farm", "river farm")))
 		at(6, fmt.Sprintf("lit gravy kettle: %.1f kg oxtail, %s, 4 kg onion, 60 L water", oxtail, pick(3, "8 kg marrow bones", "10 kg neck bones")))
 		at(8+2*made[5], fmt.Sprintf("put in %.2f kg smoked hock of gravy kettle", 1.5+made[4]))
 		at(14, fmt.Sprintf("out %.1f L pie gravy of gravy kettle", 40+10*made[9]))
 		at(15, fmt.Sprintf("measured gravy kettle: colour %.0f, salt %.2f, clarity %d, to the boil %.0f, rolling boil %.0f, skims %.0f, cook %s",
 			max(1, min(5, math.Round(3+dark))), 1+0.1*r.NormFloat64(), 2+r.IntN(4), 50+40*made[6], 30*made[7], 2+6*made[8], pick(10, "Ana", "Bo")))
 	}
+	// As it happened: what is written before another can't have come after it, so an older delivery that was written last took hours off the batch before it.
+	slices.SortStableFunc(lines, func(a, b [2]string) int { return strings.Compare(a[0], b[0]) })
 	return lines
 }
 

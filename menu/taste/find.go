@@ -3,11 +3,8 @@ package taste
 // What goes with what was measured.
 
 import (
-	"cmp"
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/stat/combin"
 
 	"kettletree/menu/logbook"
 )
@@ -137,7 +134,7 @@ func (f *factor) noticed(values []float64) float64 {
 
 // foundOf is how many of ten causes are found in so many batches at least: of figures that make two thirds of how a measure varies, among some forty things that are held
 // against measures (a study of ours: TestPower draws it again).
-var foundOf = []struct{ batches, ten int }{{12, 4}, {16, 7}, {20, 9}}
+var foundOf = []struct{ batches, ten int }{{12, 5}, {16, 8}, {20, 9}}
 
 // foundIn is that of some batches; 0 of too few.
 func foundIn(batches int) (ten int) {
@@ -162,7 +159,9 @@ type Goes struct {
 	X, Y []float64 `json:"-"` // the pairs
 	Sets bool      `json:"-"` // the cook sets it
 
-	reached bool // it could be found, see [InReach]
+	least   float64 // the least chance that it can have, see [Least]
+	reached bool    // it could be found, see [InReach]
+	each    float64 // what the chance of the only finding has to come under, were all in reach
 }
 
 // goesWith holds things against what was measured.
@@ -183,80 +182,8 @@ func goesWith(things []factor, measured []float64) (list []Goes) {
 		if y := (factor{values: g.Y}); !y.varies() {
 			continue
 		}
-		g.Rank, g.Chance = Rank(g.X, g.Y), Chance(g.X, g.Y)
+		g.Rank = Rank(g.X, g.Y)
 		list = append(list, g)
 	}
 	return list
-}
-
-// TooFew is what can't be told yet, however plain it were: of a thing that is one way or the other there are so few ways to part the batches that chance alone
-// would bring about any of them too often among all that is held against measures.
-type TooFew struct {
-	Things  []string `json:"things"`  // "cook", "oxtail from"
-	Batches int      `json:"batches"` // how many it takes, half of them one way
-}
-
-// tooFew are the things that are one way or the other and can't be told; nil where there is none.
-func tooFew(measures []Measured, held int) *TooFew {
-	if held == 0 {
-		return nil
-	}
-	few := &TooFew{Batches: Enough}
-	each := FalseShare / float64(held) // what the strongest of all has to come under
-	reached := func(thing string) bool {
-		return slices.ContainsFunc(measures, func(m Measured) bool {
-			return slices.ContainsFunc(m.Goes, func(g Goes) bool { return g.Thing == thing && g.reached })
-		})
-	}
-	for _, m := range measures {
-		for _, g := range m.Goes {
-			if g.Word == "" || reached(g.Thing) { // by one measure it can be told, though another has too few steps
-				continue
-			}
-			if !slices.Contains(few.Things, g.Thing) {
-				few.Things = append(few.Things, g.Thing)
-			}
-			if leastChance(len(g.X), int(sum(g.X))) <= each { // parted well enough, but what was measured is too much alike
-				few.Batches = max(few.Batches, len(g.X)+1)
-			}
-		}
-	}
-	if few.Things == nil {
-		return nil
-	}
-	for ; leastChance(few.Batches, few.Batches/2) > each; few.Batches++ {
-	}
-	return few
-}
-
-// leastChance is how likely chance alone parts batches, so many of them one way, as plainly as can be: those are all the highest, or all the lowest.
-func leastChance(batches, one int) float64 {
-	return 2 / combin.GeneralizedBinomial(float64(batches), float64(one))
-}
-
-// bound tells which of all that was held against all measures of an answer are findings, and puts the strongest first.
-func bound(measures []Measured) {
-	var all []*Goes
-	var least []float64
-	for m := range measures {
-		for n := range measures[m].Goes {
-			g := &measures[m].Goes[n]
-			all, least = append(all, g), append(least, Least(g.X, g.Y))
-		}
-	}
-	var reached []*Goes
-	var chances []float64
-	for i, in := range InReach(least, FalseShare) {
-		if all[i].reached = in; in {
-			reached, chances = append(reached, all[i]), append(chances, all[i].Chance)
-		}
-	}
-	for i, found := range Bounded(chances, FalseShare) {
-		reached[i].Found = found
-	}
-	for m := range measures {
-		slices.SortStableFunc(measures[m].Goes, func(a, b Goes) int {
-			return cmp.Or(cmp.Compare(a.Chance, b.Chance), cmp.Compare(math.Abs(b.Rank), math.Abs(a.Rank)))
-		})
-	}
 }

@@ -186,25 +186,6 @@ func shareOf(x, y []float64) float64 {
 	return math.Exp(log(rows) + log(columns) - log(cells) - log(map[[2]float64]int{{}: len(x)}))
 }
 
-// InReach tells which of some tests can be findings at all, by the least chance that each can have: the largest set of which each could come under its
-// part of a share, were it the only finding among them (Tarone 1990; Gilbert 2005; both from memory). What can't be a finding costs the others
-// nothing, for its least chance hangs on what values there are and not on how they are paired.
-func InReach(least []float64, share float64) []bool {
-	in := make([]bool, len(least))
-	for among := 1; among <= len(least); among++ {
-		n := 0
-		for i, p := range least {
-			if in[i] = p <= share/float64(among); in[i] {
-				n++
-			}
-		}
-		if n <= among {
-			break
-		}
-	}
-	return in
-}
-
 // everyOrder hands on all orders of a list, by Heap's algorithm.
 func everyOrder(list []float64, one func([]float64)) {
 	list = slices.Clone(list)
@@ -224,24 +205,4 @@ func everyOrder(list []float64, one func([]float64)) {
 		count[i]++
 		i = 0
 	}
-}
-
-// Bounded tells which of some p-values are findings, so that in the long run at most a share of the findings is false: the procedure of
-// Benjamini and Hochberg (1995). The largest k with the k-th least p at most share k/m counts, and all below it.
-func Bounded(p []float64, share float64) []bool {
-	order := make([]int, len(p))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p[a], p[b]) })
-	found := make([]bool, len(p))
-	for k := len(order); k > 0; k-- {
-		if p[order[k-1]] <= share*float64(k)/float64(len(p)) {
-			for _, i := range order[:k] {
-				found[i] = true
-			}
-			break
-		}
-	}
-	return found
 }

@@ -2,6 +2,8 @@ package taste
 
 import (
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -78,22 +80,27 @@ func TestTooFew(t *testing.T) {
 	x, y := []float64{0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1}, []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}
 	assert.InDelta(t, leastChance(12, 6), Chance(x, y), 0.001)
 	among := func(held int) []Measured {
-		m := Measured{Goes: []Goes{{Thing: "cook", Word: "Bo", X: x, Y: y, Chance: 1}}}
-		for range held - 1 {
-			m.Goes = append(m.Goes, Goes{Thing: "skims", X: y, Y: y, Chance: 1})
+		m := Measured{Goes: []Goes{{Thing: "cook", Word: "Bo", X: x, Y: y}}}
+		r := rand.New(rand.NewPCG(1, 2))
+		for range held - 1 { // each in an order of its own
+			other := make([]float64, len(y))
+			for at, place := range r.Perm(len(y)) {
+				other[place] = y[at]
+			}
+			m.Goes = append(m.Goes, Goes{Thing: "skims", X: other, Y: y})
 		}
 		bound([]Measured{m})
 		return []Measured{m}
 	}
-	assert.Equal(t, &TooFew{[]string{"cook"}, 13}, tooFew(among(42), 42))
-	assert.Equal(t, 14, tooFew(among(43), 43).Batches)
-	assert.Nil(t, tooFew(among(20), 20))
-	assert.Nil(t, tooFew(nil, 0))
+	assert.Equal(t, &TooFew{[]string{"cook"}, 13}, tooFew(among(42)))
+	assert.Equal(t, 14, tooFew(among(43)).Batches)
+	assert.Nil(t, tooFew(among(20)))
+	assert.Nil(t, tooFew(nil))
 	// Fourteen in halves are told by what reads finely, though a scale of which only two steps were ever met can tell nothing; with that alone it takes more.
 	half := []float64{0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1}
-	coarse, fine := Measured{Goes: []Goes{{Thing: "cook", Word: "Bo", X: half, Batches: 14}}}, Measured{Goes: []Goes{{Thing: "cook", Word: "Bo", X: half, Batches: 14, reached: true}}}
-	assert.Nil(t, tooFew([]Measured{coarse, fine}, 20))
-	assert.Equal(t, &TooFew{[]string{"cook"}, 15}, tooFew([]Measured{coarse}, 20))
+	coarse, fine := Measured{Goes: []Goes{{Thing: "cook", Word: "Bo", X: half, Batches: 14, each: 0.0025}}}, Measured{Goes: []Goes{{Thing: "cook", Word: "Bo", X: half, Batches: 14, each: 0.0025, reached: true}}}
+	assert.Nil(t, tooFew([]Measured{coarse, fine}))
+	assert.Equal(t, &TooFew{[]string{"cook"}, 15}, tooFew([]Measured{coarse}))
 }
 
 // All ways to part the pairs of what is one way or the other are gone through: no more and no less than there are. By hand: of 12 batches the three by
@@ -127,8 +134,60 @@ func TestLeastChance(t *testing.T) {
 // By hand: at 5 %, with least chances of 0.02, 0.02 and 0.03, of one test all three come under 0.05; of two, under 0.025, two do, and no more than two
 // are counted.
 func TestInReach(t *testing.T) {
-	assert.Equal(t, []bool{true, true, false}, InReach([]float64{0.02, 0.02, 0.03}, 0.05))
-	assert.Equal(t, []bool{true, true, true}, InReach([]float64{0.001, 0.001, 0.001}, 0.05))
-	assert.Equal(t, []bool{false}, InReach([]float64{0.2}, 0.05))
-	assert.Empty(t, InReach(nil, 0.05))
+	alike := []float64{1, 1, 1}
+	assert.Equal(t, []bool{true, true, false}, InReach([]float64{0.02, 0.02, 0.03}, alike, 0.05))
+	assert.Equal(t, []bool{true, true, true}, InReach([]float64{0.001, 0.001, 0.001}, alike, 0.05))
+	assert.Equal(t, []bool{false}, InReach([]float64{0.2}, alike[:1], 0.05))
+	assert.Equal(t, []bool{false, false}, InReach([]float64{0.03, 0.03}, alike[:2], 0.05), "of two alike neither")
+	// The one that weighs twice as much comes under two of three parts of 0.05, so both do.
+	assert.Equal(t, []bool{true, true}, InReach([]float64{0.03, 0.015}, []float64{2, 1}, 0.05))
+	assert.Empty(t, InReach(nil, nil, 0.05))
+}
+
+// By hand: colour was outside its aim in eight of twelve batches, salt in two, of clarity there is no aim; so they weigh 9, 3 and 1. Of one thing held against
+// each, the chance of colour's has to come under 9 of 13 parts of 0.05 to be the only finding, where all alike had a third. What stands in the same order
+// or the opposite is asked once.
+func TestWeighed(t *testing.T) {
+	y := []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}
+	down := make([]float64, len(y))
+	for i, v := range y {
+		down[i] = -v * v
+	}
+	mixed := []float64{3, 1, 7, 2, 9, 5, 4, 12, 6, 8, 11, 10}
+	list := []Measured{{Name: "colour", Outside: 8, Goes: []Goes{{Thing: "in at", X: y, Y: mixed}, {Thing: "in for", X: down, Y: mixed}}},
+		{Name: "salt", Outside: 2, Goes: []Goes{{Thing: "in at", X: y, Y: []float64{5, 2, 9, 1, 7, 3, 12, 4, 10, 6, 8, 11}}}},
+		{Name: "clarity", Goes: []Goes{{Thing: "in at", X: y, Y: []float64{5, 2, 9, 10, 7, 3, 12, 4, 1, 6, 11, 8}}}}}
+	bound(list)
+	for m, weight := range []float64{9, 3, 1} {
+		for _, g := range list[m].Goes {
+			assert.InDelta(t, 0.05*weight/13, g.each, 1e-12)
+		}
+	}
+	assert.Equal(t, list[0].Goes[0].Chance, list[0].Goes[1].Chance, "asked once")
+	assert.Less(t, list[0].Goes[0].Chance, 0.05*9/13)
+	assert.True(t, list[0].Goes[0].Found && list[0].Goes[1].Found)
+	assert.False(t, list[1].Goes[0].Found || list[2].Goes[0].Found)
+}
+
+// Seven figures are findings. Three of twelve by Bo are as plain as can be, 2 of 220 ways, which is more than a seventh of 0.05: it can't be found, though
+// its chance is less than that of the seventh, and what is found stands first.
+func TestFoundFirst(t *testing.T) {
+	y := []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}
+	m := Measured{Goes: []Goes{{Thing: "cook", Word: "Bo", X: []float64{0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1}, Y: y}}}
+	for i := range 6 {
+		x := slices.Clone(y)
+		x[i], x[i+1] = x[i+1], x[i]
+		m.Goes = append(m.Goes, Goes{Thing: "skims", X: x, Y: y})
+	}
+	m.Goes = append(m.Goes, Goes{Thing: "boil", X: []float64{4, 1, 8, 2, 6, 3, 11, 5, 7, 12, 10, 9}, Y: y})
+	list := []Measured{m}
+	bound(list)
+	last := list[0].Goes[7]
+	assert.Equal(t, "cook", last.Thing)
+	assert.InDelta(t, 2.0/220, last.Chance, 1e-12)
+	assert.Equal(t, "boil", list[0].Goes[6].Thing)
+	assert.Greater(t, list[0].Goes[6].Chance, last.Chance)
+	for n, g := range list[0].Goes {
+		assert.Equal(t, n < 7, g.Found, "%d", n)
+	}
 }

@@ -313,6 +313,9 @@ func liquidOf(k *kitchen.Kitchen, step int) graph.Output {
 	return k.Graph.Steps[step].Gives[0]
 }
 
+// Strained is what is measured of a step, when it comes out.
+func Strained(k *kitchen.Kitchen, step int) string { return k.Graph.Items[liquidOf(k, step).Item].Name }
+
 // steam says how long it takes to boil down: by how fast the step's pot fell between its dips, else by the card.
 func (r *Righting) steam(k *kitchen.Kitchen, step int, jug measure.Unit, falls []logbook.Fall) {
 	if step < 0 {

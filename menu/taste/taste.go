@@ -51,7 +51,7 @@ type Measured struct {
 	Limits   *logbook.Limits `json:"limits"`  // within the scale; null of fewer than five batches, or where all are alike
 	Points   []Point         `json:"points"`  // in the order of time
 	Drift    *Drift          `json:"drift"`   // where so many batches are out of line that it moves plainly from batch to batch; else null
-	Goes     []Goes          `json:"goes"`    // what was held against it, the least likely chance first
+	Goes     []Goes          `json:"goes"`    // what was held against it: what was found, then the rest, the least likely chance first
 
 	of *kitchen.Measure
 }
@@ -137,7 +137,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 		return nil, err
 	}
 	a.FoundIn = foundIn(a.Batches)
-	a.TooFew = tooFew(a.Measures, a.Held)
+	a.TooFew = tooFew(a.Measures)
 	// What was written, what puts the last one right, and what to vary.
 	for i := len(batches) - 1; i >= 0 && len(a.Notes) < mostNotes; i-- {
 		for _, text := range batches[i].Notes {

@@ -109,7 +109,7 @@ func (t *Told) Marked(k *kitchen.Kitchen, rows []clock.Row) []clock.Row {
 
 // gives tells whether a row takes out the liquid that is measured.
 func gives(k *kitchen.Kitchen, step int, r *clock.Row) bool {
-	name := k.Graph.Items[liquidOf(k, step).Item].Name
+	name := Strained(k, step)
 	for _, p := range r.Out {
 		if p.Item == name {
 			return true
