@@ -41,7 +41,7 @@ func TestBrowserTaste(t *testing.T) {
 	// The card: at about a second a tap, no more than ten of them from Log on.
 	b.open("/log")
 	b.tap("Measured")
-	b.sees("The last batch of night kettle")
+	b.sees("Night kettle of Mon 23 Nov")
 	b.sound("card")
 	b.choose("Colour", "4")
 	b.choose("Clarity", "2")
@@ -49,7 +49,7 @@ func TestBrowserTaste(t *testing.T) {
 	b.tap("Write it down")
 	b.sees("last: 4")
 	assert.LessOrEqual(t, b.n, 10, "taps")
-	assert.Equal(t, "measured night kettle: colour 4, clarity 2, gel 5", b.o.logged()[1])
+	assert.Equal(t, "measured night kettle of 2026-11-23: colour 4, clarity 2, gel 5", b.o.logged()[1])
 	b.sound("measured")
 
 	// Figures: on keys of the page, from the first field to the last, and the phone's own keyboard stays away. Figures, keys and the tap that writes are
@@ -74,7 +74,7 @@ func TestBrowserTaste(t *testing.T) {
 	b.tap("Write it down")
 	b.sees("last: 3.8")
 	assert.LessOrEqual(t, b.n, 14, "taps")
-	assert.Equal(t, "measured night kettle: brix 3.8, to the boil 60, skims 4", b.o.logged()[2])
+	assert.Equal(t, "measured night kettle of 2026-11-23: brix 3.8, to the boil 60, skims 4", b.o.logged()[2])
 
 	// A trial: what is known of a batch can be varied, and what Today and the sheets then say is what the command says.
 	b.open("/taste")

@@ -220,6 +220,12 @@ func (j *Book) wasMade(ctx context.Context, lives *Lives, e *Entry) error {
 		fmt.Sprintf("log it first: cooked %s of %s", e.Step, e.Begins.Format(time.DateOnly))}
 }
 
+// ToMeasure is the day of the batch that is meant by who measures a step at a moment and names no day.
+func (j *Book) ToMeasure(ctx context.Context, k *kitchen.Kitchen, planned Planned, step string, at time.Time) (time.Time, error) {
+	e, err := j.measuredBatch(ctx, k, planned, Entry{Kind: Measured, Step: step, At: at})
+	return e.Begins, err
+}
+
 // measuredBatch finds the batch of which something was measured: the one whose day is named, or else the last that began by then, of those
 // that something was written of, and where there is none of those that were planned.
 func (j *Book) measuredBatch(ctx context.Context, k *kitchen.Kitchen, planned Planned, e Entry) (Entry, error) {
@@ -252,10 +258,11 @@ func (j *Book) measuredBatch(ctx context.Context, k *kitchen.Kitchen, planned Pl
 	}
 	var written, due *Life
 	for _, l := range lives.All() {
-		if l.Name != e.Step || l.Begins.After(e.At) && l.Cooked == 0 {
+		has := l.Cooked > 0 || len(l.Lit) > 0
+		if l.Name != e.Step || l.Begins.After(e.At) && !has { // one that was lit early has begun
 			continue
 		}
-		if has := l.Cooked > 0 || len(l.Lit) > 0; has && (written == nil || !l.Day.Before(written.Day)) {
+		if has && (written == nil || !l.Day.Before(written.Day)) {
 			written = l
 		}
 		if l.Planned > 0 && !l.Skipped && (due == nil || !l.Day.Before(due.Day)) {

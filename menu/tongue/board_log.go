@@ -69,7 +69,6 @@ var boardLog = Sentences{
 	{"The kitchen file does not say what is measured of anything.", "El archivo de la cocina no dice qué se mide de nada.", "厨房资料没有写明要测什么。"},
 	{"Write under a step, such as:", "Escribe bajo un paso, por ejemplo:", "请写在某道工序下，例如："},
 	{"Of what", "De qué", "测哪样"},
-	{"The last batch of %[1]s", "La última tanda de %[1]s", "最近一锅%[1]s"},
 	{"It stays in this kitchen. The place and the device that the camera wrote into it are left out.",
 		"Se queda en esta cocina. Sin el lugar ni el aparato que la cámara anota en ella.", "照片只留在本厨房；相机写进去的地点和机型会去掉。"},
 	{"A photo of it", "Una foto", "照片"},

@@ -51,6 +51,8 @@ var boardToday = Sentences{
 	{"Done", "Hecho", "做好了"},
 	{"Put in", "Echado", "已放入"},
 	{"Weigh", "Pesar", "称重"},
+	{"Measure", "Probar", "品评"},
+	{"Measure %[1]s", "Probar: %[1]s", "品评：%[1]s"},
 	{"Lost", "Perdido", "损失"},
 	{"lost", "perdido", "损失"},
 	{"lit", "encendido", "点火"},

@@ -10,7 +10,9 @@ import (
 	"unicode"
 
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"kettletree/menu/taste"
 )
 
 // doneWithin is how far Today looks back on what was done; mostDone bounds it.
@@ -39,6 +41,7 @@ func (t *todayAnswer) done(ctx context.Context, a *asked) error {
 		}
 		t.Done = append(t.Done, doneRow{l, l.At[11:16]})
 	}
+	t.toMeasure(a.Kitchen)
 	slices.SortStableFunc(t.Done, func(x, y doneRow) int {
 		if x.At != y.At {
 			return strings.Compare(y.At, x.At)
@@ -47,6 +50,35 @@ func (t *todayAnswer) done(ctx context.Context, a *asked) error {
 	})
 	t.Done = t.Done[:min(len(t.Done), mostDone)]
 	return nil
+}
+
+// toMeasure is a batch that came out in the last hours, and that nobody has measured.
+type toMeasure struct {
+	doneRow
+	Aims []clock.Aim
+}
+
+// toMeasure finds them among what was done, which stands in the order of writing.
+func (t *todayAnswer) toMeasure(k *kitchen.Kitchen) {
+	for _, l := range t.Done {
+		t.Measure = slices.DeleteFunc(t.Measure, func(m toMeasure) bool {
+			return m.Step == l.Step && m.Begins == l.Begins && (l.Kind == logbook.Measured || l.Kind == logbook.Lost)
+		})
+		step, err := k.FindStep(l.Step)
+		if err != nil || l.Kind != logbook.Out && l.Kind != logbook.Done && l.Kind != logbook.Cooked ||
+			!slices.ContainsFunc(l.Gives, func(p logbook.Part) bool { return p.Item == taste.Strained(k, step) }) {
+			continue
+		}
+		m := toMeasure{doneRow: l}
+		for i := range k.Steps[step].Measures {
+			if of := &k.Steps[step].Measures[i]; !of.Handling && of.Sort != kitchen.InWords {
+				m.Aims = append(m.Aims, taste.AimOf(of))
+			}
+		}
+		if m.Aims != nil {
+			t.Measure = append(t.Measure, m)
+		}
+	}
 }
 
 // runsOut is what runs out because something did not come, or comes later.

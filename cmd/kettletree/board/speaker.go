@@ -263,6 +263,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"heat":       s.heat,
 		"stove":      func(r *clock.Row) []string { return show.StoveText(s.voice, s.Called, r) },
 		"aimMarks":   show.AimMarks,
+		"aimSaid":    func(a clock.Aim) string { return show.AimSaid(s.voice, s.Called, a) },
 		"brief":      s.brief,
 		"cooking":    func(t *clock.Timetable) string { return show.CookText(s.voice, t) },
 		"chain":      func(links []string) template.HTML { return s.Said(show.Chain(links)) },

@@ -12,9 +12,11 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
+	"kettletree/menu"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"kettletree/menu/plan"
 	"kettletree/menu/taste"
 )
 
@@ -24,7 +26,7 @@ var tastePage = &page{Path: "/taste", Name: "How it came out", File: "taste", Ta
 type tasteAnswer struct {
 	Subjects []string // of which something is measured
 	Of       string
-	Step     bool
+	Day      string // 2006-01-02, of the batch that the card is of; "" where there is none, and of an item
 	Card     []tasteField
 	Now      []string // how the last one came out, and what puts it right; nil where nothing was measured
 	Measures []show.MeasureSaid
@@ -91,7 +93,7 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 			of = n
 		}
 	}
-	t.Of, t.Step = names[of], subjects[of].Step >= 0
+	t.Of, t.Day = names[of], a.Form.Was("day")
 	for i, m := range measuresOf(a.Kitchen, t.Of) {
 		if m.Note() { // it has its field on every card
 			continue
@@ -119,7 +121,12 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 		if err != nil {
 			return "", err
 		}
-		t.Photos = found.Photos
+		if t.Photos = found.Photos; t.Day == "" && subjects[of].Step >= 0 {
+			byPlan, _ := plan.ReadFile(a.board.Plan.Name) // one that can't be read keeps nobody from looking
+			if day, err := j.ToMeasure(ctx, a.Kitchen, menu.AsPlanned(a.Kitchen, byPlan), t.Of, a.Now); err == nil {
+				t.Day = day.Format(time.DateOnly)
+			}
+		}
 		says := a.teller()
 		if t.Trial = a.trialOf(kept, fault, found); found.Mother != nil {
 			t.Mother = says.Mother(found.Mother)

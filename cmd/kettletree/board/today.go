@@ -34,6 +34,7 @@ type todayAnswer struct {
 	Bench    []todayRow // of that, what is made without a batch of its own
 	Next     *todayRow  // the first thing to do after that, when nothing is due before
 	Done     []doneRow  // in the last hours, the latest first
+	Measure  []toMeasure
 	Table    *clock.Timetable
 	UseUp    []ask.LastDay
 	Batches  []fact   // what may be lost: "Tuesday's night kettle", and as in ?lose=: "night kettle@2026-11-24"
