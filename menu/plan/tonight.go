@@ -3,6 +3,7 @@ package plan
 // Tonight: one service from what is on hand, with what is scarce going where it earns most.
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -71,6 +72,10 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	// The one service, from what is there when it begins: until then all goes as planned. What comes of the day's work after
 	// that serves nobody any more.
 	asked := w.Case.Schedule
+	stands, err := ask.WhatIf(ctx, w, nil)
+	if err != nil {
+		return nil, err
+	}
 	begins := w.Case.Schedule.ServedAt(slot)
 	w = w.By(week.Fair)
 	with := map[[2]int]bool{} // by step and day: batches that begin with the service, and what they give at once is there for it
@@ -171,11 +176,25 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 			continue
 		}
 		if sale.Portions < sale.Forecast {
-			sale.Because = m.lack(d, gone, p.Outcome)
+			sale.Because = cmp.Or(ranOut(stands, dish.Name, t), m.lack(d, gone, p.Outcome))
 		}
 		t.Sell = append(t.Sell, sale)
 	}
 	return t, nil
+}
+
+// ranOut says what a dish runs out of at a service as it stands, as whoever asks about the day hears it; "" where it does not.
+func ranOut(stands *ask.Consequences, dish string, t *Tonight) string {
+	for _, d := range stands.Dishes {
+		if d.Name == dish && d.Date == t.Date && d.Service == t.Service && d.After < d.Forecast {
+			links := d.Because
+			if last := len(links) - 1; last > 0 && strings.HasPrefix(links[last], "nothing planned brings more ") { // in this one day
+				links = links[:last]
+			}
+			return strings.Join(links, ", because ")
+		}
+	}
+	return ""
 }
 
 // departsTonight lists where the service departs from the cards; each is refused by finding again what to sell.

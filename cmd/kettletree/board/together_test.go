@@ -208,3 +208,15 @@ func TestTogetherNothingIsLost(t *testing.T) {
 		assert.Positive(t, wrote, "some of them wrote")
 	}
 }
+
+// Today and What to sell name the same as missing.
+func TestTodayAndTonightMissTheSame(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	o.now = moments(t, "2026-11-24 09:00")
+	_, _ = o.write("counted 24 kg cooked hominy", "counted 6 kg pulled hen", "counted 8 kg lard", "counted 5 L kettle stock")
+	o.now = moments(t, "2026-11-24 14:05")
+	missing := "out of pozole broth, because kettle stock ran out"
+	says(t, o.found("/"), missing+", because no more kettle stock is out before Wed 25 Nov 07:30")
+	says(t, o.found("/tonight"), missing)
+	assert.NotContains(t, o.found("/tonight"), "brings more kettle stock", "there is a kettle tonight, for tomorrow")
+}
