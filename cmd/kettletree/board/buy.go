@@ -168,12 +168,12 @@ const noticedMore = 0.01
 func (c *buyAnswer) choose(ctx context.Context, a *asked, trips []shop.Trip) (*shop.Trip, error) {
 	today := a.Now.Format(time.DateOnly)
 	on := a.Query.Get("on")
-	begun, err := a.delivered(ctx, today)
+	begun, err := a.delivered(ctx)
 	if err != nil {
 		return nil, err
 	}
-	for _, day := range []string{today, on} {
-		if a.ahead(day) && (day == on || begun) && !slices.ContainsFunc(trips, func(t shop.Trip) bool { return t.Date == day }) {
+	for _, day := range append(slices.Sorted(maps.Keys(begun)), on) {
+		if a.ahead(day) && !slices.ContainsFunc(trips, func(t shop.Trip) bool { return t.Date == day }) {
 			trips = append(slices.Clone(trips), shop.Trip{Date: day})
 		}
 	}
@@ -204,12 +204,37 @@ func (a *asked) ahead(date string) bool {
 	return err == nil && date >= a.Now.Format(time.DateOnly) && !day.Before(a.Week.From) && day.Before(a.Week.From.AddDate(0, 0, a.Week.Days))
 }
 
-// delivered tells whether it was written of anything that is bought that it came on a day, or did not.
-func (a *asked) delivered(ctx context.Context, date string) (bool, error) {
+// delivered are the days of which it was written that something that is bought for them came, or did not.
+func (a *asked) delivered(ctx context.Context) (days map[string]bool, err error) {
 	lines, err := a.entries(ctx, mostCame)
-	return slices.ContainsFunc(lines, func(l logbook.Line) bool {
-		return (l.Kind == logbook.Received || l.Kind == logbook.NotCome) && l.Gone == 0 && strings.HasPrefix(l.At, date)
-	}), err
+	days = map[string]bool{}
+	for i := range lines {
+		if l := &lines[i]; (l.Kind == logbook.Received || l.Kind == logbook.NotCome) && l.Gone == 0 {
+			days[a.boughtFor(l)] = true
+		}
+	}
+	return days, err
+}
+
+// boughtFor is the day whose list a delivery is of: its own, or where it came on a day on which nobody brings it, the next on which it was
+// to come.
+func (a *asked) boughtFor(l *logbook.Line) string {
+	date := l.At[:len(time.DateOnly)]
+	day, err := time.Parse(time.DateOnly, date)
+	if err != nil || len(l.Gives) == 0 {
+		return date
+	}
+	i, err := a.Kitchen.FindItem(l.Gives[0].Item)
+	if err != nil || i >= len(a.Kitchen.Bought) || len(a.Kitchen.Sources[i]) > 0 { // somebody else may have brought it
+		return date
+	}
+	from := int(day.Sub(a.Week.From).Hours() / 24)
+	for d := from; d < from+7; d++ {
+		if a.Kitchen.Bought[i].Arrives[a.Week.Date(d).Weekday()] && a.Week.WorksOn(a.Week.Date(d)) {
+			return a.Week.Date(d).Format(time.DateOnly)
+		}
+	}
+	return date
 }
 
 // fold puts the line that a form set among the other changes. What is wrong with it is said beside its fields.
@@ -475,15 +500,16 @@ type arrived struct {
 	paid    float64
 }
 
-// came is what was received of each item, by the log book, on the day of the list.
+// came is what was received of each item, by the log book, for the day of the list.
 func (a *asked) came(ctx context.Context, c *buyAnswer) (map[string]arrived, error) {
 	lines, err := a.entries(ctx, mostCame)
 	if err != nil {
 		return nil, err
 	}
 	came := map[string]arrived{}
-	for _, l := range lines {
-		if l.Kind != logbook.Received || l.Gone != 0 || !strings.HasPrefix(l.At, c.Date) {
+	for i := range lines {
+		l := &lines[i]
+		if l.Kind != logbook.Received || l.Gone != 0 || a.boughtFor(l) != c.Date {
 			continue
 		}
 		for _, p := range l.Gives {

@@ -113,3 +113,23 @@ func TestBuySaysWhatIsMissing(t *testing.T) {
 	says(t, page, "<b>1 kg flour</b> of the list")
 	says(t, page, "<b>1.5 kg lard</b> of the list")
 }
+
+// What is due on Friday and came on Wednesday stands in Friday's list, and is spent there.
+func TestBuyPutsEarlyGoodsWhereTheyWereDue(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(crustShop), 0o600))
+	o := openFolder(t, folder)
+	o.now = moments(t, "2026-11-25 09:00")
+	_, _ = o.write("counted 4 kg flour", "counted 1 kg lard")
+	says(t, html.UnescapeString(o.found("/buy?on=2026-11-27")), "<b>Fri 27 Nov</b>: 1 to buy, 0 received")
+	_, _ = o.write("received 10 kg flour for 10.00")
+	page := html.UnescapeString(o.found("/buy?on=2026-11-27"))
+	says(t, page, "<b>Fri 27 Nov</b>: 1 to buy, 1 received")
+	says(t, page, "In the basket")
+	page = html.UnescapeString(o.found("/buy"))
+	says(t, page, "<b>Thu 26 Nov</b>: 1 to buy, 0 received")
+	says(t, page, ">Fri 27<")
+	assert.NotContains(t, page, ">Wed 25<", "nothing was to come today")
+	o.now = moments(t, "2026-11-27 07:00")
+	says(t, html.UnescapeString(o.found("/buy")), "<b>Fri 27 Nov</b>: 1 to buy, 1 received")
+}
