@@ -1,7 +1,8 @@
 package clock
 
-// What follows when something was taken out and written down: it is pulled, strained, set to cool and the pot washed. No entry says that this
-// is done: it counts as being done, one after the other, in the minutes that it takes.
+// What follows when something was taken out and written down: it is pulled, strained, set to cool and the pot washed. No entry of its own says
+// that this is done: it counts as being done, one after the other, in the minutes that it takes, unless what was written down since shows that
+// it is done. The first temperature of what came out is read when it was set to cool, and what is lit in the pot is lit in a clean one.
 
 import (
 	"cmp"
@@ -91,7 +92,11 @@ func (t *table) followers() (list []follower) {
 				if a.Wait == kitchen.OnceCold {
 					f.from = at + (&day{table: t}).coldAfter()
 				}
-				if f.to = f.from + a.Minutes(o.batches); a.Wait != kitchen.OnceCold {
+				f.to = f.from + a.Minutes(o.batches)
+				if shown := t.shownDone(a, &o, n); shown >= 0 {
+					f.to = min(f.to, max(f.from, shown))
+				}
+				if a.Wait != kitchen.OnceCold {
 					busy = f.to
 				}
 				if f.to > t.Now && f.to > f.from {
@@ -102,6 +107,39 @@ func (t *table) followers() (list []follower) {
 	}
 	slices.SortStableFunc(list, func(a, b follower) int { return cmp.Compare(a.from, b.from) })
 	return list
+}
+
+// shownDone is the minute at which what was written down shows that an act on what was taken out, the nth time, is done: a temperature of each
+// thing that cools, for what is done until then; a batch that was lit in the pot, for its washing. Below 0 where nothing does.
+func (t *table) shownDone(a kitchen.Act, o *outs, n int) (shown int) {
+	since := func(at time.Time) (minute int, ok bool) {
+		minute = int(at.Sub(t.Week.From).Minutes())
+		return minute, minute >= o.at[n] && minute <= t.Now
+	}
+	shown = -1
+	switch {
+	case a.When == kitchen.AfterAll:
+		for i := range t.Happened { // by time
+			h := &t.Happened[i]
+			if minute, ok := since(h.At); ok && h.Entry > 0 && h.What == week.Lit && t.Steps[h.Step].Vessel >= 0 && t.Steps[h.Step].Vessel == t.Steps[o.step].Vessel &&
+				(h.Step != o.step || !h.Day.Equal(o.day)) {
+				return minute
+			}
+		}
+	case a.Wait != kitchen.OnceCold:
+		for _, l := range t.Week.Cooling {
+			if l.Step != t.Graph.Steps[o.step].Name || !l.Begins.Equal(o.day) || l.Gone || !slices.ContainsFunc(o.of[n], func(p Part) bool { return p.Item == l.Of }) {
+				continue
+			}
+			at := slices.IndexFunc(l.Readings, func(r kitchen.Reading) bool { _, ok := since(r.At); return ok })
+			if at < 0 {
+				return -1
+			}
+			minute, _ := since(l.Readings[at].At)
+			shown = max(shown, minute)
+		}
+	}
+	return shown
 }
 
 // keepHands takes the hands and the vessels that followers keep from what is there.

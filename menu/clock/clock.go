@@ -77,6 +77,7 @@ type Row struct {
 	Cold     bool     `json:"once_cold,omitempty"`    // of "work": it waits until what it is done to is cold
 	Overdue  bool     `json:"overdue,omitempty"`      // of "read": it was due by then, and nobody wrote down what was read
 	Of       []Part   `json:"of,omitempty"`           // of "work" and "read": what it is done to
+	Nobody   *Nobody  `json:"nobody_there,omitempty"` // of "read", where the file says who is there when, and nobody is then
 	Limits   []CoolBy `json:"limits,omitempty"`       // of the code, of what cools
 	Needed   bool     `json:"as_needed,omitempty"`    // it is made as needed
 	Unsaid   string   `json:"unsaid,omitempty"`       // what of its hours nobody has said yet: at is then by when it is needed, not when it is done
@@ -110,6 +111,14 @@ type Row struct {
 	work   int // -1 for a service
 	minute int
 	turns  []shiftTurn // who does which part of it
+}
+
+// Nobody says between whom a temperature is due that nobody is there to read. Both are empty where nobody is there before, or comes after, in the
+// days that are looked at.
+type Nobody struct {
+	Leaves string `json:"last_leaves"` // 2006-01-02T15:04, when the last of those who are there before leaves
+	Opens  string `json:"opens"`       // who comes next
+	At     string `json:"opens_at"`    // 2006-01-02T15:04, when
 }
 
 // Tried is a thing that a trial varies, and how it is to be in a batch: "less", "more", "sooner", "later", "shorter" or "longer", and how much that is,

@@ -120,6 +120,6 @@ func (t *table) stillDue(like Row, s kitchen.Stage, due, to int) {
 		r.Card = stamp(t.Week, due)
 	}
 	r.Limits = []CoolBy{{From: s.From, To: s.To, Scale: t.Kitchen.Code.Scale, Within: s.Within, Section: t.Kitchen.Code.Cite(s.Section), By: new(readAt(t.moment(due)))}}
-	r.Who, r.minute, r.At = t.whoReads(nil, minute), minute, stamp(t.Week, minute)
+	r.Who, r.minute, r.At, r.Nobody = t.whoReads(nil, minute), minute, stamp(t.Week, minute), t.nobody(minute)
 	t.Rows = append(t.Rows, r)
 }

@@ -140,6 +140,7 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 		read := r
 		read.Do, read.Minutes, read.People, read.Guessed, read.turns, read.Who = Read, 0, 0, false, nil, t.whoReads(x.who, out+s.Within)
 		read.For, read.More, read.First = []string{}, 0, ""
+		read.Nobody = t.nobody(out + s.Within)
 		read.minute, read.At, read.Limits = out+s.Within, stamp(t.Week, out+s.Within), []CoolBy{l}
 		rows = append(rows, read)
 	}
@@ -156,6 +157,25 @@ func (t *table) whoReads(set []string, minute int) []string {
 		}
 	}
 	return nil
+}
+
+// nobody says who is there before and after a minute at which nobody is; nil where somebody is, or the file does not say.
+func (t *table) nobody(minute int) *Nobody {
+	if t.given.hands < 0 || t.given.peopleAt(minute) > 0 {
+		return nil
+	}
+	n, leaves := &Nobody{}, -1
+	for _, p := range t.given.people { // by when they begin
+		if p.to <= minute {
+			leaves = max(leaves, p.to)
+		} else if n.Opens == "" {
+			n.Opens, n.At = p.who, stamp(t.Week, p.from)
+		}
+	}
+	if leaves >= 0 {
+		n.Leaves = stamp(t.Week, leaves)
+	}
+	return n
 }
 
 // needed is by when a work without a set time is to be done.

@@ -78,7 +78,8 @@ func (d *day) emptied(i, out int) *deed {
 	return &d.deeds[at]
 }
 
-// emptyFirst makes a batch with a clock wait until the one before is out of its vessel, however late that is.
+// emptyFirst makes a batch with a clock wait until the one before is out of its vessel, however late that is, and that is washed; where the
+// minutes of the washing are guessed and by the cards there are none, it is lit again at once.
 func (d *day) emptyFirst() {
 	before := map[int]int{} // by vessel: the work that was in it last
 	for j := range d.night.works {
@@ -96,6 +97,11 @@ func (d *day) emptyFirst() {
 		links := d.lit(i, d.night.works[i].length)
 		if x := d.emptied(i, d.night.works[i].length); x != nil {
 			links = []roster.Link{{Task: x.task, Lag: d.Tasks[x.task].Minutes}}
+		}
+		for k := range d.deeds {
+			if x := &d.deeds[k]; x.work == i && x.When == kitchen.AfterAll && !(x.Guessed && d.Tasks[x.task].Due == roster.Never) {
+				links = append(links, roster.Link{Task: x.task, Lag: d.Tasks[x.task].Minutes})
+			}
 		}
 		d.Tasks[first].After = append(d.Tasks[first].After, links...)
 	}

@@ -176,7 +176,7 @@ func TestWashedBeforeItIsLitAgain(t *testing.T) {
 		return at, said
 	}
 	at, said := washed(src)
-	assert.Equal(t, "24T07:20", at[0], "nobody is left on Monday, and the pot is lit at 07:00")
+	assert.Equal(t, "24T07:00", at[0], "nobody is left on Monday, so that the pot is washed first on Tuesday, and lit after that")
 	assert.True(t, said)
 	at, said = washed(strings.Replace(src, "07:00-10:15", "07:00-10:45", 1))
 	assert.Equal(t, "23T10:20", at[0])

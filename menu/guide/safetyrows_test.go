@@ -59,6 +59,7 @@ var restsOn = map[string]string{
 	tongue.Lime:       "it burns: OSHA, Chemical Sampling Information, Calcium hydroxide, after the NIOSH Pocket Guide; food grade: 21 CFR 184.1205, and 184.1210 from memory; the rest: " + commonPractice,
 	tongue.Lye:        "goggles, gloves, 15 minutes of water and a doctor: DOE-HDBK-1015/2-93, Corrosives; that water heats it and that it eats aluminium, tin and zinc: NIOSH Pocket Guide, Sodium hydroxide, from memory; food grade: 21 CFR 184.1763 and 184.1631, from memory; locked up and apart: 7-201.11, from memory; the rest: " + commonPractice,
 	week.PastDateSaid: "3-501.17(C), 3-501.18",
+	"nobody is there to read it then: cool it in an ice bath, in shallow pans, so that it is that cold and read before the last leaves at %[1]s": "3-501.15, ways to cool: shallow pans, an ice bath; 3-501.14(A)",
 	tongue.TakeInCold: "3-202.11(A); " + scombroid,
 	"raw food that is served raw, with the advisory, is ready to eat (%[1]s, from memory)":                                                                  "1-201.10(B), ready-to-eat food; 3-401.11(D); 3-603.11",
 	"in oil or fat %[1]s at most, the day made counted":                                                                                                     inOilAdvice,

@@ -103,6 +103,11 @@ var timetable = Sentences{
 		"%[1]s del %[2]s: según su fecha, se puede usar hasta el final del %[3]s, pero después se usarían %[4]s, desde el %[5]s: %[6]s. " +
 			"Hazlo más tarde, o menos, y no sirvas nada después de su último día",
 		"%[2]s的%[1]s按日期标识最晚用到%[3]s为止，但之后（从%[5]s起）还要用 %[4]s：%[6]s。请晚些做或少做；过了最后一天一点也不要上桌"},
+	{"nobody is there to read it then: let somebody come", "a esa hora no hay nadie para leerla: que venga alguien", "到时没有人在场测温：请安排人来"},
+	{"nobody is there to read it then: cool it in an ice bath, in shallow pans, so that it is that cold and read before the last leaves at %[1]s",
+		"a esa hora no hay nadie para leerla: enfría en baño de hielo, en bandejas bajas, para que esté así de frío y leído antes de que se vaya el último, %[1]s",
+		"到时没有人在场测温：请分装浅盘、放进冰水里冷却，赶在最后一人 %[1]s 离开之前凉到这个温度并测好"},
+	{"next comes %[1]s, %[2]s", "después viene %[1]s, %[2]s", "之后最先来的是%[1]s，%[2]s"},
 	{"nobody is there at %[1]s for %[2]s", "el %[1]s no hay nadie para %[2]s", "%[1]s 没有人做%[2]s"},
 	{"%[1]s: %[2]s more than %[3]s", "%[1]s: %[2]s más de lo que da %[3]s", "%[1]s，%[3]s不够，还差：%[2]s"},
 	{"%[1]s: %[2]s comes %[3]s too late", "%[1]s: %[2]s llega %[3]s tarde", "%[1]s：%[2]s晚 %[3]s"},

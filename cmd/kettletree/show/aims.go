@@ -5,6 +5,7 @@ package show
 import (
 	"math"
 	"strings"
+	"time"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/clock"
@@ -38,7 +39,7 @@ func AimSaid(v tongue.Voice, called func(string) string, a clock.Aim) string {
 	return v.Say("%[1]s (last 7 days: %[2]s)", text, late)
 }
 
-// StoveText is what a row says of a trial and of what is to be measured now.
+// StoveText is what a row says of a trial, of what is to be measured now, and of a temperature that nobody is there to read.
 func StoveText(v tongue.Voice, called func(string) string, r *clock.Row) (texts []string) {
 	if len(r.Tried) > 0 {
 		texts = append(texts, v.Say("trial, this batch: %[1]s", TriedText(Teller{Voice: v, Called: called}, r.Tried)))
@@ -50,7 +51,29 @@ func StoveText(v tongue.Voice, called func(string) string, r *clock.Row) (texts 
 	if aims != nil {
 		texts = append(texts, v.Say("then measure: %[1]s", strings.Join(aims, v.Say("; "))))
 	}
+	if r.Nobody != nil && !r.Overdue {
+		texts = append(texts, nobodyText(v, called, r.Nobody))
+	}
 	return texts
+}
+
+// nobodyText says what to do about a temperature that nobody is there to read. What is read later shows no limit met: it must be cold before.
+func nobodyText(v tongue.Voice, called func(string) string, n *clock.Nobody) string {
+	at := func(stamp string) string {
+		t, err := time.Parse("2006-01-02T15:04", stamp)
+		if err != nil {
+			panic("mistake: a shift has no time")
+		}
+		return v.Moment(t)
+	}
+	text := v.Say("nobody is there to read it then: let somebody come")
+	if n.Leaves != "" {
+		text = v.Say("nobody is there to read it then: cool it in an ice bath, in shallow pans, so that it is that cold and read before the last leaves at %[1]s", at(n.Leaves))
+	}
+	if n.Opens == "" {
+		return text
+	}
+	return text + v.Say("; ") + v.Say("next comes %[1]s, %[2]s", called(n.Opens), at(n.At))
 }
 
 // AimFigures says where it should be: "3 to 4 of 5", "0.9 to 1.1%".
