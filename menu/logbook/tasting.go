@@ -362,11 +362,14 @@ func (f Fact) String() string {
 		return f.Name + " " + f.Word
 	case f.Unit == "o'clock":
 		return f.Name + " " + clockOf(f.Value)
-	case f.Unit == "days" && figure == "1":
-		return f.Name + " 1 day"
+	case figure == "1" && singular[f.Unit] != "":
+		return f.Name + " 1 " + singular[f.Unit]
 	}
 	return strings.TrimSpace(f.Name + " " + figure + " " + f.Unit)
 }
+
+// singular is what a unit is called of one.
+var singular = map[string]string{"days": "day", "times": "time", "batches": "batch"}
 
 // Said says a fact beside what is usual: "marrow bones 0.8 of the card, usually 1".
 func (f Fact) Said(usual float64) string {

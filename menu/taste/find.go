@@ -120,16 +120,17 @@ func (f *factor) varies() bool {
 	return known >= Enough && known-most >= Minority
 }
 
-// noticed is how far apart the values of a thing are at least for it to be looked at: half an hour of the clock, a twentieth of the rest.
-// Common practice, no source.
+// noticed is how far apart the values of a thing are at least for it to be looked at: as far as a cook minds, and a twentieth either way.
+// What differs by less can't be the cause, and would only make chance likelier (an independent filter: Bourgon, Gentleman and Huber 2010, from memory). Common
+// practice, no source.
 func (f *factor) noticed(values []float64) float64 {
 	switch {
 	case f.word != "" || f.name == "date":
 		return 0
 	case f.unit == "o'clock":
-		return 0.5
+		return leastMinded[f.unit]
 	}
-	return leastOff * math.Abs(median(values))
+	return max(leastMinded[f.unit], 2*leastOff*math.Abs(median(values)))
 }
 
 // foundOf is how many of ten causes are found in so many batches at least: of figures that make two thirds of how a measure varies, among some forty things that are held

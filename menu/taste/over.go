@@ -48,8 +48,11 @@ func overBatches(m *kitchen.Measure, batches []logbook.Tasting, known [][]logboo
 	if l.Range == 0 { // all alike
 		return a, byBatch
 	}
-	if m.Sort == kitchen.Judged { // nothing is judged off the scale
+	switch {
+	case m.Sort == kitchen.Judged: // nothing is judged off the scale
 		l.Lower, l.Upper = max(l.Lower, m.Low), min(l.Upper, m.High)
+	case slices.Min(values) >= 0: // no salt is less than none
+		l.Lower = max(l.Lower, 0)
 	}
 	a.Limits = &l
 	out := 0

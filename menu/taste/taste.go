@@ -23,7 +23,7 @@ type Answer struct {
 	Blend    *Blend     `json:"blend"`           // of what is on hand, that puts it right as well; null where none does
 	Measures []Measured `json:"measures"`        // in the order of the kitchen file
 	Enough   int        `json:"enough"`          // how many batches it takes to say what goes with what
-	Held     int        `json:"held"`            // how many things were held against measures
+	Held     int        `json:"held"`            // how many times a thing was compared with a measure
 	FoundIn  int        `json:"found_in"`        // of ten figures that make two thirds of how a measure varies, how many so many batches tell; 0 of too few
 	TooFew   *TooFew    `json:"too_few"`         // what is one way or the other and takes more batches to be told; null where there is none
 	Mother   *Mother    `json:"mother"`          // of a step that carries its stock from batch to batch; else null
@@ -48,7 +48,7 @@ type Measured struct {
 	Spread   *float64        `json:"spread"` // sample standard deviation; null of fewer than two
 	Last     *float64        `json:"last"`
 	Outside  int             `json:"outside"` // batches outside the aim
-	Limits   *logbook.Limits `json:"limits"`  // within the scale; null of fewer than five batches, or where all are alike
+	Limits   *logbook.Limits `json:"limits"`  // within the scale, and not below 0 where nothing was; null of fewer than five batches, or where all are alike
 	Points   []Point         `json:"points"`  // in the order of time
 	Drift    *Drift          `json:"drift"`   // where so many batches are out of line that it moves plainly from batch to batch; else null
 	Goes     []Goes          `json:"goes"`    // what was held against it: what was found, then the rest, the least likely chance first

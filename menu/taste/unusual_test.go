@@ -88,7 +88,7 @@ func TestUnusualOfEachKind(t *testing.T) {
 		"hours of the strong one": {kettle{hockIn: "12:30"}, "[smoked hock drawn 66.67 g h/L, usually 133.3; smoked hock in at 6.5 h, usually 2; smoked hock in for 1.5 h, usually 3]"},
 		"time to the boil":        {kettle{boil: 110}, "[to the boil 110 min, usually 60]"},
 		"minutes of rolling boil": {kettle{rolling: 45}, "[rolling boil 45 min, usually 5]"},
-		"skims":                   {kettle{skims: 1}, "[skims 1 times, usually 6]"},
+		"skims":                   {kettle{skims: 1}, "[skims 1 time, usually 6]"},
 		"litres out":              {kettle{out: 36}, "[smoked hock drawn 166.7 g h/L, usually 133.3; pie gravy out 0.8 of the card, usually 1]"},
 		"who cooked":              {kettle{cook: "Bo"}, "[cook Bo]"},
 		"lit late":                {kettle{lit: "07:00", hockIn: "09:00", done: "15:00"}, "[lit at 07:00, usually 06:00]"},

@@ -109,7 +109,7 @@ func (t Teller) Head(a *taste.Answer) string {
 	of, day := capital(t.name(a.Of)), t.day(a.Last)
 	switch {
 	case len(off) == 0 && aims:
-		return t.Say("%[1]s of %[2]s: as it should be: %[3]s.", of, day, t.List(plain))
+		return t.Say("%[1]s of %[2]s is as it should be: %[3]s.", of, day, t.List(plain))
 	case len(off) == 0:
 		return t.Say("%[1]s of %[2]s: %[3]s; the kitchen file gives no aim.", of, day, t.List(plain))
 	}
@@ -214,12 +214,11 @@ func (t Teller) of(v float64, unit string) string {
 		return t.Say("%[1]s of the card", t.Figure(figure))
 	case "o'clock":
 		return measure.FormatClock((int(math.Round(v*60))%(24*60) + 24*60) % (24 * 60))
-	case "days":
-		return t.Say("%[1]s days", t.Figure(figure))
-	case "batches":
-		return t.Say("%[1]s batches", t.Figure(figure))
-	case "times":
-		return t.Say("%[1]s times", t.Figure(figure))
+	case "days", "batches", "times":
+		if figure == "1" {
+			unit = map[string]string{"days": "day", "batches": "batch", "times": "time"}[unit]
+		}
+		return t.Say("%[1]s "+unit, t.Figure(figure))
 	default:
 		return t.Amount(strings.TrimSpace(figure + " " + unit))
 	}
@@ -276,14 +275,14 @@ func (t Teller) Why(a *taste.Answer) (says []string) {
 	case a.Held == 0:
 		return []string{t.Say("Nothing can be told of why: the log book knows nothing that was not the same for nearly all batches. Log what is weighed in, and when.")}
 	case !found:
-		last = t.several(a.Held, "Nothing explains it: %[1]s thing was held against what was measured, and goes with it no more than chance would.",
-			"Nothing explains it: of %[1]s things held against what was measured, none goes with it more than chance would.")
+		last = t.several(a.Held, "Nothing explains the differences: %[1]s comparison with what was measured does not go beyond chance.",
+			"Nothing explains the differences: of %[1]s comparisons with what was measured, none goes beyond chance.")
 		if a.FoundIn > 0 {
 			last = t.Sentences(last, t.Say("So many batches tell about %[1]s in 10 of the causes that make two thirds of the difference; more batches tell more.", count(a.FoundIn)))
 		}
 	default:
-		last = t.several(a.Held, "Of %[1]s thing held against what was measured. What goes together need not be the cause: a trial tells.",
-			"Of %[1]s things held against what was measured. What goes together need not be the cause: a trial tells.")
+		last = t.several(a.Held, "From %[1]s comparison with what was measured. What goes together need not be the cause: a trial tells.",
+			"From %[1]s comparisons with what was measured. What goes together need not be the cause: a trial tells.")
 	}
 	if few != "" {
 		last = t.Sentences(last, few)
@@ -350,7 +349,7 @@ func (t Teller) Measured(p Page, a *taste.Answer, i int) MeasureSaid {
 		s.Mean = t.Figure(p.spread(math.Round(*m.Mean*100)/100, *m.Spread))
 	}
 	if m.Limits != nil {
-		s.Limits = t.Say("%[1]s to %[2]s", figure(new(max(0, m.Limits.Lower))), figure(&m.Limits.Upper))
+		s.Limits = t.Say("%[1]s to %[2]s", figure(&m.Limits.Lower), figure(&m.Limits.Upper))
 	}
 	return s
 }
