@@ -19,6 +19,7 @@ type Answer struct {
 	Batches  int        `json:"batches"`         // of which something was measured; of an item, how often
 	Last     string     `json:"last"`            // the day of the last one, 2006-01-02; "" where there is none
 	Right    []Righting `json:"right"`           // what puts the last one right
+	Gone     bool       `json:"gone"`            // nothing of the last one is left within its date, so there is nothing to put right
 	Together []Righting `json:"together"`        // what is done for all of them at once, in this order; empty where one thing is all
 	Blend    *Blend     `json:"blend"`           // of what is on hand, that puts it right as well; null where none does
 	Measures []Measured `json:"measures"`        // in the order of the kitchen file
@@ -153,7 +154,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 		if err != nil {
 			return nil, err
 		}
-		if last != nil {
+		if a.Gone = last == nil; !a.Gone {
 			a.Right = righted(k, of, measures, last, falls)
 			a.Together = together(a.Right)
 		}

@@ -24,6 +24,7 @@ var tasted = Sentences{
 	{"%[1]s of %[2]s is as it should be: %[3]s.", "%[1]s del %[2]s, como debe ser: %[3]s.", "%[2]s的%[1]s，符合要求：%[3]s。"},
 	{"%[1]s of %[2]s: %[3]s; the kitchen file gives no aim.", "%[1]s del %[2]s: %[3]s; el archivo de la cocina no da objetivo.", "%[2]s的%[1]s：%[3]s；厨房资料没有写目标。"},
 	{"%[1]s of %[2]s: %[3]s.", "%[1]s del %[2]s: %[3]s.", "%[2]s的%[1]s：%[3]s。"},
+	{"Nothing of it is left within its date, so there is nothing to put right.", "No queda nada de ella dentro de su fecha: no hay nada que arreglar.", "这一锅在期限内的已经没有了，不用再补救。"},
 	{"Neither water nor boiling puts it right: water would thin the %[1]s further, boiling would bring up the %[2]s.",
 		"No se arregla ni con agua ni hirviendo: el agua bajaría más: %[1]s; hervir subiría: %[2]s.", "加水和收汁都不行：加水会让%[1]s更低，收汁会让%[2]s更高。"},
 	{"Mix it with a batch that lacks %[1]s, or leave %[1]s out of what is made of it.",

@@ -38,6 +38,11 @@ func (t Teller) Righted(a *taste.Answer) (says []string) {
 	if blend != "" {
 		says = append(says, blend)
 	}
+	if a.Gone && slices.ContainsFunc(a.Measures, func(m taste.Measured) bool {
+		return !m.Handling && m.Aim != nil && m.Last != nil && m.Points[len(m.Points)-1].Day == a.Last && (*m.Last < m.Aim.Low || *m.Last > m.Aim.High)
+	}) {
+		says = append(says, t.Word("Nothing of it is left within its date, so there is nothing to put right."))
+	}
 	return says
 }
 
