@@ -4,6 +4,7 @@ package show
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"kettletree/graph/measure"
