@@ -34,6 +34,8 @@ type clockAnswer struct {
 	Services []string // as in ?ready=
 	Batches  []planned
 	Groups   []clockDay
+	Apart    []clock.Conflict // that stand in no row
+	Next     string           // the service that is under way or next, behind whose end rows are folded; "" where none are
 }
 
 // planned is a batch by its name, as in ?lit=, and when it is to start.
@@ -42,9 +44,56 @@ type planned struct{ Name, Batch, Starts string }
 // clockDay are the rows of one day.
 type clockDay struct {
 	Date  string
-	Past  []*clock.Row // of today, done by now
-	Rows  []*clock.Row // with all that there is to say
-	Later []*clock.Row // after the next two hours: each a line that opens
+	Past  []*clockRow // of today, done by now
+	Rows  []*clockRow // with all that there is to say
+	Later []*clockRow // after the next two hours: each a line that opens
+	After []*clockRow // when the next service is over
+}
+
+// clockRow is a row with what of it can't be as it is planned.
+type clockRow struct {
+	*clock.Row
+	Unfit []clock.Conflict
+}
+
+// Unfit are the rows of which something can't be as it is planned.
+func (c *clockAnswer) Unfit() (rows []*clockRow) {
+	for _, g := range c.Groups {
+		for _, r := range slices.Concat(g.Past, g.Rows, g.Later, g.After) {
+			if len(r.Unfit) > 0 {
+				rows = append(rows, r)
+			}
+		}
+	}
+	return rows
+}
+
+// From is when the first of what is folded is to be done.
+func (d *clockDay) From() string { return d.After[0].At }
+
+// anchor is where on the Clock a conflict stands.
+func anchor(c clock.Conflict) string {
+	id := "unfit-" + slug(c.Kind) + "-" + slug(c.At)
+	if len(c.Entries) > 0 {
+		id += "-" + slug(c.Entries[0].Name)
+	}
+	return id
+}
+
+// stands is the row in which it is said what can't be: of what is too tight, the last before it is too late, else the first from then on;
+// below 0 for none.
+func stands(c *clock.Conflict, rows []clock.Row) int {
+	found := -1
+	for i, r := range rows {
+		if r.Entry > 0 || !slices.ContainsFunc(c.Entries, func(e clock.Entry) bool { return e.Begun != "" && e.Name == r.Step && e.Begun == r.Begun }) {
+			continue
+		}
+		tight := c.Kind == clock.TooTight
+		if found < 0 || tight && r.At < c.Until || !tight && rows[found].At < c.At {
+			found = i
+		}
+	}
+	return found
 }
 
 // nextMinutes is how far from now on rows stand open.
@@ -92,9 +141,18 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 		c.Lanes = plainPicture(draw.RenderLanes(a.lanes(c.Timetable)))
 		return c, nil
 	}
+	unfit := map[int][]clock.Conflict{} // by row
+	for i := range c.Conflicts {
+		if at := stands(&c.Conflicts[i], c.Rows); at >= 0 {
+			unfit[at] = append(unfit[at], c.Conflicts[i])
+		} else {
+			c.Apart = append(c.Apart, c.Conflicts[i])
+		}
+	}
 	today := a.date()
+	folds := c.folds(a, today)
 	for i := range c.Rows {
-		r := &c.Rows[i]
+		r := &clockRow{&c.Rows[i], unfit[i]}
 		if c.Ready != nil && r.Do == clock.Make {
 			continue // it stands among the latest starts
 		}
@@ -107,13 +165,32 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 			at.Past = append(at.Past, r)
 			continue
 		}
-		if r.Minute() >= a.Minute()+nextMinutes {
+		switch {
+		case c.Next != "" && r.Minute() >= folds:
+			at.After = append(at.After, r)
+		case r.Minute() >= a.Minute()+nextMinutes:
 			at.Later = append(at.Later, r)
-		} else {
+		default:
 			at.Rows = append(at.Rows, r)
 		}
 	}
 	return c, nil
+}
+
+// folds is the minute from which on the rows of today are folded: once the service that is under way or next is over, and never within
+// the next two hours.
+func (c *clockAnswer) folds(a *asked, today string) int {
+	if c.Day != today || c.Ready != nil || len(c.Lit) > 0 {
+		return 0
+	}
+	w := a.Week
+	for i, s := range w.Case.Schedule.Slots {
+		if sit := w.Sittings[i]; sit.Service >= 0 && !s.Closed && s.End > a.Minute() {
+			c.Next = w.Services[sit.Service].Name
+			return max(s.End, a.Minute()+nextMinutes)
+		}
+	}
+	return 0
 }
 
 // light turns the fields of the form, a batch and a time, into one of the beginnings that links carry.

@@ -151,7 +151,7 @@ var words = template.FuncMap{
 		name, counts := show.Overdue(o)
 		return struct{ Name, Counts string }{name, counts}
 	},
-	"slug": slug, "saidLines": saidLines, "unbroken": tongue.Unbroken,
+	"slug": slug, "anchor": anchor, "saidLines": saidLines, "unbroken": tongue.Unbroken,
 }
 
 // capital begins a text with a capital letter; one that is HTML stays so.

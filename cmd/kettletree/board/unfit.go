@@ -21,8 +21,9 @@ type unfit struct {
 	All  []clock.Conflict
 }
 
-// First is the soonest, Likes the rest.
+// First is the soonest, Likes the rest; Anchor is where on the Clock the first stands.
 func (u *unfit) First() clock.Conflict   { return u.All[0] }
+func (u *unfit) Anchor() string          { return anchor(u.All[0]) }
 func (u *unfit) Likes() []clock.Conflict { return u.All[1:] }
 
 // unfit finds what can't be within the hours in which trouble is looked for, a line for each kind. What lacks only what the dishes that run

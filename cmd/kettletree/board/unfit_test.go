@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -44,8 +45,12 @@ func TestTodayTellsWhatCantBe(t *testing.T) {
 	page := o.found("/")
 	says(t, page, "Doesn't work (too tight):")
 	says(t, page, pull)
-	says(t, page, `href="/clock?on=2026-11-24#unfit"`)
-	says(t, o.found("/clock?on=2026-11-24"), `id="unfit"`)
+	to := regexp.MustCompile(`href="/clock\?on=2026-11-24#(unfit-too-tight-[^"]+)"`).FindStringSubmatch(page)
+	require.Len(t, to, 2, "it leads to where it stands")
+	row := regexp.MustCompile(`(?s)<li class="row">(?:[^l]|l[^i])*?id="` + to[1] + `">.*?</li>`).FindString(html.UnescapeString(o.found("/clock?on=2026-11-24")))
+	assert.Contains(t, row, "Pull 6", "in the row of what is late")
+	assert.Contains(t, row, pull)
+	says(t, o.found("/clock?on=2026-11-24"), `href="#`+to[1]+`"`)
 	says(t, page, "all as forecast; but see Trouble")
 	assert.Equal(t, 1, strings.Count(page, "but see Trouble"), "broth is out in time for dinner")
 	_, spanish, _ := o.send(http.MethodGet, "/", nil, http.Header{"Accept-Language": {"es"}})
