@@ -16,6 +16,7 @@ func TestBoardStockTake(t *testing.T) {
 	page := o.found("/stock-take")
 	says(t, page, `name="item" value="lard"`)
 	says(t, page, "log book: 8 kg")
+	says(t, page, "It goes into the log book that there is")
 	form := url.Values{"form": {"count"}, "kind": {"counted"}, "item": {"cooked hominy", "lard", "kettle fat"}, "unit": {"kg", "kg", "kg"},
 		"amount": {"", "7,5", "0"}, "back": {"/stock-take"}}
 	status, _, _ := o.send(http.MethodPost, "/write", form, nil)
