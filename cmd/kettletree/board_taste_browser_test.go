@@ -41,7 +41,7 @@ func TestBrowserTaste(t *testing.T) {
 	// The card: at about a second a tap, no more than ten of them from Log on.
 	b.open("/log")
 	b.tap("Measured")
-	b.sees("Night kettle of Mon 23 Nov")
+	b.sees("Measure night kettle of Mon 23 Nov")
 	b.sound("card")
 	b.choose("Colour", "4")
 	b.choose("Clarity", "2")

@@ -53,6 +53,7 @@ var boardToday = Sentences{
 	{"Weigh", "Pesar", "称重"},
 	{"Measure", "Probar", "品评"},
 	{"Measure %[1]s", "Probar: %[1]s", "品评：%[1]s"},
+	{"Measure %[1]s of %[2]s", "Probar: %[1]s del %[2]s", "品评：%[2]s的%[1]s"},
 	{"Lost", "Perdido", "损失"},
 	{"lost", "perdido", "损失"},
 	{"lit", "encendido", "点火"},

@@ -14,6 +14,7 @@ var tastes = Sentences{
 // tasted are what is said of how batches came out, and why.
 var tasted = Sentences{
 	{"%[1]s batch", "%[1]s tanda", "%[1]s 批"},
+	{"times", "veces", "次"},
 	{"%[1]s times", "%[1]s veces", "%[1]s 次"},
 	{"%[1]s time", "%[1]s vez", "%[1]s 次"},
 	{"%[1]s day", "%[1]s día", "%[1]s 天"},

@@ -28,6 +28,7 @@ type tasteAnswer struct {
 	Of       string
 	Day      string // 2006-01-02, of the batch that the card is of; "" where there is none, and of an item
 	Card     []tasteField
+	First    bool     // the batch that the card is of was measured: what follows comes first
 	Now      []string // how the last one came out, and what puts it right; nil where nothing was measured
 	Measures []show.MeasureSaid
 	Why      []string
@@ -98,7 +99,7 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 		if m.Note() { // it has its field on every card
 			continue
 		}
-		f := tasteField{Name: m.Name, Key: tasteName(i), Aim: show.AimFigures(a.voice, taste.AimOf(&m)), Unit: m.Unit, Words: m.Sort == kitchen.InWords,
+		f := tasteField{Name: m.Name, Key: tasteName(i), Aim: show.AimFigures(a.voice, taste.AimOf(&m)), Unit: show.UnitSaid(a.voice, m.Unit), Words: m.Sort == kitchen.InWords,
 			Was: a.Form.Was(tasteName(i)), Wrong: a.Form.Wrong(tasteName(i), 0)}
 		if m.Sort == kitchen.Judged {
 			for v := m.Low; v <= m.High; v++ {
@@ -134,6 +135,7 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 		if found.Batches == 0 {
 			return "", nil
 		}
+		t.First = found.Last == t.Day && a.Form.Was("day") == ""
 		t.Now, t.Why, t.Notes = append([]string{says.Head(found)}, says.Righted(found)...), says.Why(found), says.Notes(found)
 		for i := range found.Measures {
 			if found.Measures[i].Batches > 0 {

@@ -48,7 +48,7 @@ func TestBoardTaste(t *testing.T) {
 // What came out is to be measured: Today says so until somebody does, and the card says of which batch it is, as it then is written down.
 func TestBoardAsksToMeasure(t *testing.T) {
 	o := openBoard(t, "three-kettles")
-	says(t, o.found("/taste"), "<h2>Night kettle</h2>")
+	says(t, o.found("/taste"), "<h2>Measure night kettle</h2>")
 	o.now = moments(t, "2026-11-24 10:00")
 	o.write("lit night kettle of 2026-11-24")
 	assert.NotContains(t, o.found("/"), "Measure night kettle")
@@ -61,13 +61,14 @@ func TestBoardAsksToMeasure(t *testing.T) {
 	says(t, page, "<strong>Measure night kettle</strong>")
 	says(t, page, "colour 3 to 4 of 5; clarity 4 to 5 of 5; gel 4 to 5 of 5; brix 3 to 4.5 °Bx")
 	page = o.found("/taste?of=night+kettle")
-	says(t, page, "<h2>Night kettle of Tue 24 Nov</h2>")
+	says(t, page, "<h2>Measure night kettle of Tue 24 Nov</h2>")
 	says(t, page, `<input type="hidden" name="day" value="2026-11-24">`)
 	form := url.Values{"form": {"taste"}, "kind": {"measured"}, "of": {"night kettle"}, "day": {"2026-11-24"}, "taste-0": {"5"}, "back": {"/taste"}}
 	status, page, _ := o.send(http.MethodPost, "/write", form, nil)
 	require.Equal(t, http.StatusOK, status)
 	says(t, page, "Night kettle of Tue 24 Nov: colour 5 of 5 is above its aim")
 	assert.Equal(t, "measured night kettle of 2026-11-24: colour 5", o.logged()[3])
+	assert.Less(t, strings.Index(page, "is above its aim"), strings.Index(page, "Measure night kettle of"), "the answer first")
 	assert.NotContains(t, o.found("/"), "Measure night kettle")
 	o.write("undo 4")
 	says(t, o.found("/"), "Measure night kettle")

@@ -17,7 +17,7 @@ import (
 func AimSaid(v tongue.Voice, called func(string) string, a clock.Aim) string {
 	text := called(a.Measure)
 	if a.Unit != "" && a.Text == "" {
-		text += ", " + a.Unit
+		text += v.Say(", ") + UnitSaid(v, a.Unit)
 	}
 	if a.Text != "" {
 		text = v.Say("%[1]s %[2]s", text, AimFigures(v, a))
@@ -37,6 +37,14 @@ func AimSaid(v tongue.Voice, called func(string) string, a clock.Aim) string {
 		late += v.Say(", below the aim")
 	}
 	return v.Say("%[1]s (last 7 days: %[2]s)", text, late)
+}
+
+// UnitSaid is the unit of a measure behind its name: "times" is a word, and no unit that others have.
+func UnitSaid(v tongue.Voice, unit string) string {
+	if unit == "times" {
+		return v.Say("times")
+	}
+	return v.Unit(unit)
 }
 
 // StoveText is what a row says of a trial, of what is to be measured now, and of a temperature that nobody is there to read.

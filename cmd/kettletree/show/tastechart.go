@@ -42,7 +42,7 @@ func (d *chartSheet) measure(t Teller, m *taste.Measured) {
 	d.y += 8
 	name := t.name(m.Name)
 	if m.Unit != "" {
-		name += t.Say(", ") + m.Unit
+		name = t.Say("%[1]s, %[2]s", name, UnitSaid(t.Voice, m.Unit))
 	}
 	d.lines("bold", name)
 	from := max(0, len(m.Points)-mostCharted)

@@ -336,7 +336,7 @@ func (t Teller) Measured(p Page, a *taste.Answer, i int) MeasureSaid {
 	s := MeasureSaid{Name: t.name(m.Name), Last: figure(m.Last), Mean: figure(m.Mean), Batches: count(m.Batches)}
 	s.Says, s.More, s.Rest = t.outOfLine(m, a.Mother)
 	if m.Unit != "" {
-		s.Name += t.Say(", ") + m.Unit
+		s.Name = t.Say("%[1]s, %[2]s", s.Name, UnitSaid(t.Voice, m.Unit))
 	}
 	switch {
 	case m.Aim == nil:
