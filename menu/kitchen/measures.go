@@ -112,7 +112,11 @@ func (m *Measure) Fault(v float64) (fault, hint string) {
 	case math.IsNaN(v) || math.IsInf(v, 0) || v < 0:
 		return "is not a measured value", "write it as " + m.Example()
 	case m.Sort == Judged && (v < m.Low || v > m.High || v != math.Trunc(v)):
-		return fmt.Sprintf("is off the scale of %s, %s to %s", m.Name, measure.FormatNumber(m.Low), measure.FormatNumber(m.High)),
+		where := "is off the scale of"
+		if v > m.Low && v < m.High {
+			where = "is no step of the scale of"
+		}
+		return fmt.Sprintf("%s %s, %s to %s", where, m.Name, measure.FormatNumber(m.Low), measure.FormatNumber(m.High)),
 			"write a whole number from " + measure.FormatNumber(m.Low) + " to " + measure.FormatNumber(m.High)
 	case m.Unit == "%" && v > 100:
 		return "is more than 100%", "write it as " + m.Example()

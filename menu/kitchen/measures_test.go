@@ -71,7 +71,7 @@ func TestMeasuresAreRead(t *testing.T) {
 	assert.True(t, list[3].Handling)
 	assert.Equal(t, InWords, list[4].Sort)
 
-	for v, says := range map[float64]string{6: "off the scale of colour, 1 to 5", 3.5: "off the scale", -1: "not a measured value", 4: ""} {
+	for v, says := range map[float64]string{6: "off the scale of colour, 1 to 5", 3.5: "is no step of the scale of colour, 1 to 5", -1: "not a measured value", 4: ""} {
 		fault, _ := list[0].Fault(v)
 		assert.Contains(t, fault, says)
 		assert.Equal(t, says == "", fault == "")

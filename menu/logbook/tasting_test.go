@@ -48,7 +48,7 @@ func TestParseMeasured(t *testing.T) {
 
 	for text, says := range map[string][2]string{
 		"braise: colour 6":               {`"6" is off the scale of colour, 1 to 5`, "write a whole number from 1 to 5"},
-		"braise: colour 3.5":             {`"3.5" is off the scale of colour, 1 to 5`, "whole number"},
+		"braise: colour 3.5":             {`"3.5" is no step of the scale of colour, 1 to 5`, "whole number"},
 		"braise: salt 98":                {`"98" is more than 20 times what salt should be, 0.9 to 1.1%`, "point"},
 		"braise: salt 1 g":               {`salt is not read in "g"`, "write it as salt 0.9%"},
 		"braise: colour":                 {"", ""},

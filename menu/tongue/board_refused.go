@@ -72,6 +72,7 @@ var refused = Sentences{
 	// what looks wrong
 	{"%[1]s, and no service expects more than %[2]s", "%[1]s, y ningún servicio espera más de %[2]s", "%[1]s，而没有一个餐段预计超过 %[2]s"},
 	{"look at the number; if so many were sold, it is right", "mira el número; si se vendieron tantas, está bien", "请看一下数字；如果真卖了这么多，就没错"},
+	{"%[1]s is more than 3 times what it should be, %[2]s to %[3]s", "%[1]s es más de 3 veces lo que debe ser, de %[2]s a %[3]s", "%[1]s超过应有值 %[2]s 至 %[3]s 的 3 倍"},
 	{"%[1]s is more than 3 times what it should be, %[2]s", "%[1]s es más de 3 veces lo que debe ser, %[2]s", "%[1]s超过应有值 %[2]s 的 3 倍"},
 	{"look at the decimal point; if it reads so, it is right", "mira el punto decimal; si marca eso, está bien", "请看小数点；如果读数就是这样，就没错"},
 	{"%[1]s counted, and the log book has %[2]s: %[3]s times as much", "contado: %[1]s, y la bitácora tiene %[2]s: %[3]s veces más", "盘点为%[1]s，记录本只有 %[2]s：多到 %[3]s 倍"},
