@@ -56,7 +56,7 @@ var sheets = Sentences{
 	{"brunch", "brunch", "早午餐"},
 	{"lunch", "almuerzo", "午餐"},
 	{"dinner", "cena", "晚餐"},
-	{"supper", "cena", "晚餐"},
+	{"supper", "cena de noche", "晚饭"},
 	{"service", "servicio", "餐段"},
 
 	// acts

@@ -217,3 +217,15 @@ func TestBlanksAndArticles(t *testing.T) {
 	assert.Equal(t, "sale a los 30 min de empezar", OneOClock("sale a las 30 min de empezar"))
 	assert.Equal(t, "sale a las 9 h de empezar", OneOClock("sale a las 9 h de empezar"))
 }
+
+// A kitchen that serves two of these has two words for them in each language: dinner and supper were one.
+func TestServicesHaveWordsOfTheirOwn(t *testing.T) {
+	for _, tag := range Languages {
+		of := map[string]string{}
+		for _, name := range []string{"breakfast", "brunch", "lunch", "dinner", "supper"} {
+			word := In(tag).Trade(name)
+			assert.Empty(t, of[word], "%s in %s", name, tag)
+			of[word] = name
+		}
+	}
+}

@@ -6,7 +6,10 @@ import (
 	"bytes"
 	_ "embed"
 	"html/template"
+	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
@@ -200,6 +203,7 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	page := struct {
 		Lang, Title, Dish, Lists, Caution, Unreviewed, Nothing string
 		Columns, Raw                                           []string
+		Widths                                                 []float64 // of the columns, in hundredths of the sheet
 		Meanings                                               []gridCellShown
 		Rows                                                   []gridRowShown
 	}{Lang: v.Lang(), Title: p.titled(v.Say("Allergens by dish"), a.Kitchen), Dish: v.Say("dish"),
@@ -211,6 +215,7 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	for _, c := range a.Columns {
 		page.Columns = append(page.Columns, v.Allergen(c.Allergen))
 	}
+	page.Widths = gridWidths(v, a, page.Columns)
 	for _, m := range gridMeanings {
 		page.Meanings = append(page.Meanings, gridCellShown{Class: gridClasses[m.says], Word: v.Word(m.means)})
 	}
@@ -242,4 +247,37 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	var b bytes.Buffer
 	err := gridPage.Execute(&b, page)
 	return b.Bytes(), err
+}
+
+// gridWidths shares what the dish's own column leaves of a sheet among the allergens, by the longest word of the head and of the answers, which does
+// not break, and more for one whose cells name kinds, so that they need fewer lines.
+func gridWidths(v tongue.Voice, a *ask.AllergenGrid, heads []string) []float64 {
+	const left, least, named = 88.5, 8.8, 14.5 // letters of a head
+	const plain, bold = 1.05, 1.18             // those of an answer are larger
+	widths, all := make([]float64, len(a.Columns)), 0.0
+	for n := range a.Columns {
+		widths[n] = max(least, longestWord(heads[n]))
+		for _, d := range a.Dishes {
+			if c := d.Cells[n]; len(c.Kinds)+len(c.Also) > 0 {
+				widths[n] = max(widths[n], named)
+			} else if wide := longestWord(v.Word(c.Says)); c.Says == ask.NoneStated {
+				widths[n] = max(widths[n], plain*wide)
+			} else {
+				widths[n] = max(widths[n], bold*wide)
+			}
+		}
+		all += widths[n]
+	}
+	for n := range widths {
+		widths[n] = math.Floor(widths[n]/all*left*100) / 100
+	}
+	return widths
+}
+
+// longestWord is how many letters the longest word has; Chinese breaks anywhere, but for its wide brackets.
+func longestWord(text string) (letters float64) {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return unicode.Is(unicode.Han, r) || r == ' ' }) {
+		letters = max(letters, float64(utf8.RuneCountInString(word)+strings.Count(word, "（")+strings.Count(word, "）")))
+	}
+	return letters
 }
