@@ -141,8 +141,8 @@ dishes:
 	o := openFolder(t, folder)
 	for path, want := range map[string][]string{
 		"/sheets?for=person+baker&lang=es": {"plato de salmón: se sirve crudo o poco hecho: salmón curado, huevos", "NO CONSTA si son pasteurizados: huevos", ", 07:00–22:00", "cena"},
-		"/sheets?for=person+baker&lang=zh": {"三文鱼盘：上菜时是生的或未熟透：腌三文鱼", "，07:00–22:00", "晚餐"},
-		"/clock?lang=zh":                   {"三文鱼盘：上菜时是生的或未熟透：腌三文鱼", "晚餐"},
+		"/sheets?for=person+baker&lang=zh": {"三文鱼盘：上菜时是生的或未熟透：腌三文鱼", "，07:00–22:00", "晚饭"},
+		"/clock?lang=zh":                   {"三文鱼盘：上菜时是生的或未熟透：腌三文鱼", "晚饭"},
 	} {
 		_, text, _ := o.get(path)
 		text = unmarked(text)
