@@ -50,6 +50,9 @@ type Search struct {
 	played   map[string]*purchase
 	within   []*purchase // that this answer looks at, as it came to them
 	ranked   ranking     // of those, at the prices of the moment
+	edges    *edges      // of those; nil until they are asked for
+	trying   bool        // another price
+	strays   []*purchase // that are charged at that
 	asked    int         // how many answers were asked for
 	pool     []*purchase // with which each answer begins
 	sketches []sketch    // around what is best for the money in hand, by each way to cook
@@ -255,6 +258,13 @@ func (s *Search) try(rungs []int) *purchase {
 		p.asked, p.rungs = s.asked, slices.Clone(rungs)
 		s.within = append(s.within, p)
 		s.charge(p)
+		if s.edges != nil {
+			s.onEdges(p)
+		}
+	}
+	if s.trying {
+		s.charge(p)
+		s.strays = append(s.strays, p)
 	}
 	return p
 }
@@ -268,8 +278,9 @@ func (s *Search) charge(p *purchase) {
 	p.counts = p.earns - p.off - p.costs
 }
 
-// reprice goes on at the price that an offer has now.
+// reprice goes on at the prices that the offers have now.
 func (s *Search) reprice() {
+	s.edges = nil
 	for _, p := range s.within {
 		s.charge(p)
 	}
@@ -338,6 +349,7 @@ const (
 // answer looks at hangs on what is asked, and not on what was asked before.
 func (s *Search) look(ctx context.Context) {
 	s.asked++
+	s.edges = nil
 	s.cook(0)
 	if s.within = nil; s.began {
 		for _, p := range s.pool {

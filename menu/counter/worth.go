@@ -54,8 +54,7 @@ const mostTurns = 3
 // dearer searches at the price up to which as much of an offer as the best holds belongs there, as far as was found: a little over it for sets
 // that hold so much, a little under it for sets that hold less, until the price stays.
 func (s *Search) dearer(ctx context.Context, x *purchase, n int, sketched []halves) {
-	o := &s.o.Offers[n]
-	was, enough := o.Price, x.at[n]-nearly
+	was, enough := s.o.Offers[n].Price, x.at[n]-nearly
 	if x.at[n] == 0 {
 		return
 	}
@@ -71,18 +70,13 @@ func (s *Search) dearer(ctx context.Context, x *purchase, n int, sketched []halv
 			{price * (1 + sliver), func(amount float64) bool { return amount >= enough }},
 			{price * (1 - sliver), func(amount float64) bool { return amount < enough }},
 		} {
-			o.Price = side.price
-			s.reprice()
-			for k := range sketched {
-				s.byHalves(&sketched[k], n, side.allowed)
-			}
-			allowed := func(p *purchase) bool { return side.allowed(p.at[n]) }
-			if from := s.bestOf(s.o.Spend, allowed); from != nil {
-				s.climb(ctx, from, s.o.Spend, aroundOnCurve, allowed)
-			}
+			s.priced(n, side.price, func() {
+				for k := range sketched {
+					s.byHalves(&sketched[k], n, side.allowed)
+				}
+				s.climbAt(ctx, n, side.allowed)
+			})
 		}
-		o.Price = was
-		s.reprice()
 		last := price
 		if price = s.upTo(n, x.at[n]); math.Abs(price-last) <= sliver*last {
 			break
@@ -90,19 +84,20 @@ func (s *Search) dearer(ctx context.Context, x *purchase, n int, sketched []halv
 	}
 }
 
+// climbAt goes up from the best set with an amount of an offer that is allowed, at the price that it has now.
+func (s *Search) climbAt(ctx context.Context, n int, allowed func(amount float64) bool) {
+	if from := s.bestAt(n, s.o.Offers[n].Price, allowed); from != nil {
+		defer s.cook(s.way)
+		s.cook(from.way)
+		s.climb(ctx, s.try(from.rungs), s.o.Spend, aroundOnCurve, func(p *purchase) bool { return allowed(p.at[n]) })
+	}
+}
+
 // cheaper searches at the price from which down more of an offer than the best holds belongs there, as far as was found: a set with more may
 // belong there at a higher one.
 func (s *Search) cheaper(ctx context.Context, x *purchase, n int) {
-	o := &s.o.Offers[n]
-	was := o.Price
-	if price, _ := s.moreAt(n, x.at[n]); price > 0 && price < was {
-		o.Price = price
-		s.reprice()
-		if from := s.bestOf(s.o.Spend, func(p *purchase) bool { return p.at[n] > x.at[n]+nearly }); from != nil {
-			s.climb(ctx, from, s.o.Spend, aroundOnCurve, func(p *purchase) bool { return p.at[n] > x.at[n]+nearly })
-		}
-		o.Price = was
-		s.reprice()
+	if price, _ := s.moreAt(n, x.at[n]); price > 0 && price < s.o.Offers[n].Price {
+		s.priced(n, price, func() { s.climbAt(ctx, n, func(amount float64) bool { return amount > x.at[n]+nearly }) })
 	}
 }
 
@@ -173,24 +168,23 @@ const sliver = 2e-4
 // one price at most up to which it belongs there.
 func (s *Search) regions(n int, amount float64) (list []region) {
 	type set struct{ at, up, counts float64 } // up: the highest price at which it can be paid for
+	s.alongEdges()
 	now := s.o.Offers[n].Price
-	rungs := make([][]set, len(s.ladders[n]))
-	for _, p := range s.within {
-		if costs := p.costs - p.at[n]*now; costs <= s.o.Spend+cent && p.weighs <= s.carries() {
-			up := math.Inf(1)
-			if p.at[n] > 0 {
-				up = (s.o.Spend + cent - costs) / p.at[n]
-			}
-			rungs[p.rungs[n]] = append(rungs[p.rungs[n]], set{p.at[n], up, p.counts + p.at[n]*now})
-		}
-	}
 	var sets []set
-	for _, list := range rungs { // of one amount, what can be paid for up to a lower price must count more
-		slices.SortFunc(list, func(a, b set) int { return cmp.Or(cmp.Compare(b.up, a.up), cmp.Compare(b.counts, a.counts)) })
-		counts := math.Inf(-1)
-		for _, x := range list {
-			if x.counts > counts {
-				sets, counts = append(sets, x), x.counts
+	for r, list := range s.edges.list[n] {
+		at := s.ladders[n][r].amount
+		for k := len(list) - 1; k >= 0; k-- {
+			e := &list[k]
+			if e.rest > s.o.Spend+cent {
+				continue
+			}
+			up := math.Inf(1)
+			if at > 0 {
+				up = (s.o.Spend + cent - e.rest) / at
+			}
+			sets = append(sets, set{at, up, e.counts})
+			if at == 0 { // the best of them is all
+				break
 			}
 		}
 	}
