@@ -130,7 +130,7 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 	none := s.none()
 	a := &Answer{From: s.From.Format(time.DateOnly), Days: s.Days, After: s.onward.Days, Spend: s.o.Spend, Carry: s.o.Carry / 1000,
 		Costs: x.costs, Weighs: x.weighs / 1000, Brings: s.brings(x, none), All: s.whole, Played: len(s.within),
-		Lines: []Offered{}, Off: []Off{}, Cut: []Cut{}, Money: s.Week.Money, set: x,
+		Lines: []Offered{}, Off: []Off{}, Cut: []Cut{}, Swaps: []Swap{}, Money: s.Week.Money, set: x,
 		Planned: s.planned, Batches: append([]Moved{}, s.ways[x.way].moved...), Stand: s.brings(s.standing(x.rungs), none)}
 	a.Curve, a.Stops = s.curve()
 	a.Stops = max(a.Stops, a.Costs) // a pot may have been filled

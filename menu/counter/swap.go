@@ -74,7 +74,7 @@ func (s *Search) swaps(ctx context.Context, x *purchase) (list []Swap, err error
 	slices.SortStableFunc(list, func(a, b Swap) int {
 		return cmp.Or(min(a.Gone, 1)-min(b.Gone, 1), cmp.Compare(b.Saves, a.Saves), cmp.Compare(a.More, b.More))
 	})
-	var few []Swap // of two ways to do the same, the better one
+	few := []Swap{} // of two ways to do the same, the better one
 	for _, w := range list {
 		if len(few) < mostSwaps && !slices.ContainsFunc(few, func(o Swap) bool {
 			return o.Less == w.Less && o.By == w.By && math.Abs(o.Saves-w.Saves) < max(worthSaying*s.o.Spend, cent)

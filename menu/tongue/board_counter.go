@@ -27,6 +27,7 @@ var boardCounter = Sentences{
 	{"off the cards", "fuera de la ficha", "不照配方卡"},
 	{"stand-ins", "sustitutos", "有替代"},
 	{"Each row is the most that was found for so much money, with stand-ins where the cards allow them. What to buy keeps to the cards: the dot on the curve.", "Cada fila es lo más que se encontró para esa suma, con sustitutos donde la ficha los permite. Lo que se compra sigue la ficha: el punto en la curva.", "每行是这笔钱找到的最多能多挣的，配方卡允许时用替代。要买的照配方卡：曲线上的点。"},
+	{"Of that, the other batches alone bring %[1]s, with nothing bought here.", "De eso, las otras tandas solas dejan %[1]s, sin comprar nada aquí.", "其中 %[1]s 是只改批次、这里什么都不买就能多挣的。"},
 	{"Nothing on offer pays beyond %[1]s.", "Más allá de %[1]s nada conviene.", "超过 %[1]s 再买就不划算。"},
 	{"What a thing is worth up to is as near as was found: ask again at a price close to it.", "Hasta qué precio conviene algo es lo más cerca que se encontró: pregunta otra vez a un precio cercano.", "不超过多少才划算，是找到的最接近的：请用接近的价再问一次。"},
 	{"As far as was found.", "Hasta donde se encontró.", "就找到的来说。"},

@@ -62,6 +62,7 @@ type counterAnswer struct {
 	Cut    []string // how much is made of batches that lack something
 	Weigh  []string // what pieces weigh that were not named
 	Freely string   // what would bring more off the cards
+	Alone  string   // what other batches bring with nothing bought; "" for nothing
 }
 
 // offerRow is a thing on offer as it stands in its fields.
@@ -130,7 +131,7 @@ func atCounter(ctx context.Context, a *asked) (any, error) {
 	batches, err := a.study(ctx, a.board.long, "batches "+amounts, func(ctx context.Context, say func(string)) (any, error) {
 		o := o
 		o.Trying = func(done float64) { say(fmt.Sprintf("%.0f%% of other batches looked for", 100*done)) }
-		return true, a.byOther(ctx, amounts, o, nil)
+		return true, a.byOther(ctx, things, amounts, o, nil)
 	})
 	a.hurried = false
 	if err != nil {
@@ -146,7 +147,7 @@ func atCounter(ctx context.Context, a *asked) (any, error) {
 		p.studied, err = a.study(ctx, a.board.slow, a.questionKey(), func(ctx context.Context, say func(string)) (found any, err error) {
 			o := o
 			o.Trying = func(done float64) { say(fmt.Sprintf("%.0f%% of the sets tried", 100*done)) }
-			err = a.byOther(ctx, amounts, o, func(s *counter.Search) error {
+			err = a.byOther(ctx, things, amounts, o, func(s *counter.Search) error {
 				answer, err := s.Answer(ctx)
 				if err == nil && deep && ctx.Err() == nil {
 					say("what is behind it")
@@ -189,14 +190,29 @@ func (a *asked) atOnce(ctx context.Context, of, things string, o counter.Options
 	})
 }
 
-// byOther asks something of a search that knows of other batches; it looks for them unless that was done.
-func (a *asked) byOther(ctx context.Context, amounts string, o counter.Options, ask func(*counter.Search) error) error {
+// byOther asks something of a search that knows of other batches; it looks for them unless that was done, and begins with what is found with those that
+// stand: that is searched for once.
+func (a *asked) byOther(ctx context.Context, things, amounts string, o counter.Options, ask func(*counter.Search) error) error {
 	w, err := a.board.counters.get(ctx, amounts, func(context.Context) (*waiting, error) { return &waiting{}, nil })
 	if err != nil {
 		return err
 	}
 	w.mu.Lock()
 	defer w.mu.Unlock()
+	if w.search == nil {
+		stand, err := a.board.counters.get(ctx, things, func(context.Context) (*waiting, error) { return &waiting{}, nil })
+		if err != nil {
+			return err
+		}
+		stand.mu.Lock()
+		if err = stand.before(a.Week, o); err == nil {
+			w.search, err = stand.search.Twin(ctx)
+		}
+		stand.mu.Unlock()
+		if err != nil {
+			return err
+		}
+	}
 	if err = w.before(a.Week, o); err == nil {
 		err = w.search.Plan(ctx)
 	}
@@ -225,7 +241,7 @@ func (w *waiting) before(week *week.Week, o counter.Options) (err error) {
 	return nil
 }
 
-// counterKeys stand for what is on offer, and for that with how much there is of it and what there is to spend: all but the prices.
+// counterKeys stand for what is on offer, and for that with how much there is of it and what the car carries: all but the prices and the money.
 func counterKeys(state string, o counter.Options) (things, amounts string) {
 	var t, m strings.Builder
 	for _, x := range o.Offers {
@@ -233,7 +249,7 @@ func counterKeys(state string, o counter.Options) (things, amounts string) {
 		fmt.Fprintf(&m, " %g %g %v", x.Limit, x.Pack, x.Pieces)
 	}
 	things = state + t.String()
-	return things, things + fmt.Sprintf("; %g %g%s", o.Spend, o.Carry, m.String())
+	return things, things + fmt.Sprintf("; %g%s", o.Carry, m.String())
 }
 
 // goods are so much of a thing, as it is said: "14 stewing hens".
@@ -413,7 +429,7 @@ func (p *counterAnswer) tell(a *asked) {
 		p.Swaps = append(p.Swaps, swapSaid{show.SwapAlarm(w), show.SwapText(w, m), a.teller().Expected(w.Taste), w.Departs})
 	}
 	p.Others, p.Cut, p.Freely = show.CounterBatches(p.Answer), show.CounterCut(p.Answer), show.CounterFreely(p.Answer)
-	p.Weigh = show.CounterAsks(p.Answer)
+	p.Weigh, p.Alone = show.CounterAsks(p.Answer), show.CounterAlone(p.Answer)
 	if f := p.Answer.Freely; f != nil {
 		p.Swaps = slices.Insert(p.Swaps, 0, swapSaid{"", show.FreelyHead, nil, f.Departs})
 	}

@@ -255,14 +255,22 @@ func sumsOf(p Page, a *counter.Answer, m Money) string {
 	} else if last < len(a.Curve)-1 {
 		text += p.text(0, fmt.Sprintf("And so on up to %s: as far as was found, no more is spent.", end))
 	}
-	if a.Curve[0].Brings >= m.coin()/2 {
-		text += p.text(0, fmt.Sprintf("Of that, the other batches alone bring %s, with nothing bought here.", m.Name(a.Curve[0].Brings)))
+	if alone := CounterAlone(a); alone != "" {
+		text += p.text(0, fmt.Sprintf("Of that, the other batches alone bring %s, with nothing bought here.", alone))
 	}
 	if off {
 		text += p.text(0, fmt.Sprintf("Stand-ins: each row is the most that was found for so much money, and there something is left out, or another thing takes its place, as the cards allow. "+
 			"The answer above keeps to them: %s spent bring %s.", m.Show(a.Costs), m.Name(a.Brings)))
 	}
 	return text
+}
+
+// CounterAlone is what other batches bring with nothing bought; "" for nothing.
+func CounterAlone(a *counter.Answer) string {
+	if m := MoneyOf(a.Money); a.Curve[0].Brings >= m.coin()/2 {
+		return m.Name(a.Curve[0].Brings)
+	}
+	return ""
 }
 
 func sumStep(a *counter.Answer) float64 {
