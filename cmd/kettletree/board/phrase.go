@@ -170,6 +170,7 @@ func (s *speaker) search(text string, depth int) (string, bool) {
 
 var (
 	dayWords  = regexp.MustCompile(`^(Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)((?: \d{2}:\d{2})?)$`)
+	dayTime   = regexp.MustCompile(`^(Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d{2}:\d{2})$`)
 	dayAnd    = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}),? (.+)$`)
 	isoDay    = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})(?:[ T](\d{2}:\d{2}))?$`)
 	weighing  = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) (kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|cups?|tbsp|tsp) (.+)$`)
@@ -179,6 +180,7 @@ var (
 	ofDays    = regexp.MustCompile(` of (?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2} and .* of `) // of one thing and of another
 	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.*[^.])$`)            // no whole sentence
 	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
+	shareOf   = regexp.MustCompile(`^([-+][\d.]+%) (.+)$`)
 	counting  = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) (.+)$`)
 	eachOf    = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) each (.+)$`)
 	ofLot     = regexp.MustCompile(`^(.+) lot (\S*[^\s.,;:])$`)
@@ -213,6 +215,9 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 	}
 	if m := dayWords.FindStringSubmatch(text); m != nil {
 		return s.sameDay(m[1]+" "+m[2]+" "+m[3]) + m[4], true
+	}
+	if m := dayTime.FindStringSubmatch(text); m != nil {
+		return s.voice.Weekday(time.Date(2026, 11, 22+int(kitchen.WeekdayNamed(strings.ToLower(m[1]))), 0, 0, 0, 0, time.UTC)) + " " + m[2], true // a Sunday, and on
 	}
 	if m := dayAnd.FindStringSubmatch(text); m != nil {
 		if rest, ok := inner(m[2]); ok {
@@ -276,6 +281,11 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 	if m := weighing.FindStringSubmatch(text); m != nil {
 		if name, ok := inner(m[3]); ok {
 			return s.part(s.Figure(m[1])+" "+m[2], name), true
+		}
+	}
+	if m := shareOf.FindStringSubmatch(text); m != nil {
+		if name, ok := inner(m[2]); ok {
+			return s.part(s.Figure(m[1]), name), true
 		}
 	}
 	if m := counting.FindStringSubmatch(text); m != nil {

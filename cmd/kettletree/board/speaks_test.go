@@ -115,6 +115,28 @@ func ownNames(t *testing.T, k *kitchen.Kitchen, src []byte) *regexp.Regexp {
 	return regexp.MustCompile(`(?i)\b(?:` + strings.Join(names, "|") + `)\b`)
 }
 
+// englishOn finds English words in what a page says itself, each with what stands around it.
+func englishOn(page string, names *regexp.Regexp, isEnglish func(string) bool) (found []string) {
+	said := page
+	for _, m := range labelled.FindAllStringSubmatch(page, -1) {
+		said += "<i>" + m[1] + "</i>"
+	}
+	said = strings.Join(strings.Fields(unread.ReplaceAllString(said, " ")), " ") // lines of a text are one
+	for text := range strings.SplitSeq(tags.ReplaceAllString(said, "\n"), "\n") {
+		if !slices.ContainsFunc(wording.FindAllString(html.UnescapeString(text), -1), isEnglish) {
+			continue // names are taken out of few texts, for that takes long
+		}
+		bare := names.ReplaceAllString(html.UnescapeString(text), "")
+		for _, word := range wording.FindAllString(bare, -1) {
+			if isEnglish(word) {
+				at := strings.Index(bare, word)
+				found = append(found, word+": ..."+bare[max(0, at-60):min(len(bare), at+60)])
+			}
+		}
+	}
+	return found
+}
+
 // every has the test follow the links of the pages too: go test ./cmd/kettletree/board -run EveryPageSpeaks -every
 var every = flag.Bool("every", false, "hold pages that take long, and what links lead to, to their languages too")
 
@@ -165,22 +187,8 @@ func TestEveryPageSpeaks(t *testing.T) {
 					add(m[1])
 				}
 			}
-			said := page
-			for _, m := range labelled.FindAllStringSubmatch(page, -1) {
-				said += "<i>" + m[1] + "</i>"
-			}
-			said = strings.Join(strings.Fields(unread.ReplaceAllString(said, " ")), " ") // lines of a text are one
-			for text := range strings.SplitSeq(tags.ReplaceAllString(said, "\n"), "\n") {
-				if !slices.ContainsFunc(wording.FindAllString(html.UnescapeString(text), -1), isEnglish) {
-					continue // names are taken out of few texts, for that takes long
-				}
-				bare := names.ReplaceAllString(html.UnescapeString(text), "")
-				for _, word := range wording.FindAllString(bare, -1) {
-					if isEnglish(word) {
-						at := strings.Index(bare, word)
-						found[word+": ..."+bare[max(0, at-60):min(len(bare), at+60)]] = append(found[word+": ..."+bare[max(0, at-60):min(len(bare), at+60)]], queue[n])
-					}
-				}
+			for _, text := range englishOn(page, names, isEnglish) {
+				found[text] = append(found[text], queue[n])
 			}
 		}
 		if *every {
@@ -191,6 +199,33 @@ func TestEveryPageSpeaks(t *testing.T) {
 		}
 	}
 }
+
+// What a page says where its question can't be taken, where something is asked about, and where nothing is written yet.
+func TestEveryAnswerSpeaks(t *testing.T) {
+	small := openBoard(t, "first-pot")
+	small.now = moments(t, "2026-11-24 14:05")
+	for o, asks := range map[*served][]string{
+		busy(t): {"/map?item=red+pozole&short=pork+trotters=100%25", "/map?item=kettle+stock&lose=night+kettle@2026-11-24", "/?sells=red+pozole=%2B20%25", "/?lose=night+kettle@wed=foo",
+			"/?late=night+kettle@wed=foo", "/?lose=foo", "/clock?on=foo", "/clock?ready=foo", "/buy?on=foo", "/log?kind=foo", "/trace", "/trace?lot=foo"},
+		small: {"/?spoil=foo", "/specials", "/plan?day=foo", "/stock-take", "/trace", "/tonight", "/map?by=foo"},
+	} {
+		src, err := os.ReadFile(filepath.Join(o.folder, "kitchen.yaml"))
+		require.NoError(t, err)
+		names := ownNames(t, o.board.watch.state().kitchen, src)
+		for in, tag := range tongue.Languages[1:] {
+			english := englishWords(in + 1)
+			for _, at := range asks {
+				status, page, _ := o.send(http.MethodGet, at, nil, http.Header{"Accept-Language": {tag.String()}})
+				assert.Less(t, status, 500, at)
+				words := englishOn(page, names, func(word string) bool { return english[strings.ToLower(word)] })
+				assert.Empty(t, append(words, marked.FindAllString(page, -1)...), "%s in %s", at, tag)
+			}
+		}
+	}
+}
+
+// marked is what a page itself says is English, for it has no other words for it.
+var marked = regexp.MustCompile(`(?s)<span lang="en">.{1,300}?</span>`)
 
 // The odds of a week as it is written, and what is likely to be counted, are said in the language of the page.
 func TestChanceAndChipsSpeak(t *testing.T) {
