@@ -109,7 +109,7 @@ var boardLog = Sentences{
 	// the stock-take
 	{"Nothing is on hand, by the log book. Count what there is on the Log page.", "Según la bitácora no hay nada. Cuenta lo que haya en la página Anotar.", "按记录本没有存货。请在“记录”页清点现有的。"},
 	{"Write what there is. 0 is none; what you leave empty was not counted.", "Escribe lo que hay. 0 es nada; lo que dejes vacío no se contó.", "填写现有数量。0 表示没有；留空表示没清点。"},
-	{"It goes into the log book that there is, which goes on from these numbers: lots, date marks and all that was written before stay, and a count can be undone.", "Se anota en la bitácora que ya hay, que sigue desde estos números: los lotes, las fechas y todo lo anotado antes se conservan, y un conteo se puede deshacer.", "记入现有的记录本，之后从这些数字算起：批号、日期和以前记的全部保留，盘点也可以撤销。"},
+	{"It goes into the log book that there is, which goes on from these numbers: lots, labels and all that was written before stay, and a count can be undone.", "Se anota en la bitácora que ya hay, que sigue desde estos números: los lotes, las etiquetas y todo lo anotado antes se conservan, y un conteo se puede deshacer.", "记入现有的记录本，之后从这些数字算起：批号、标签和以前记的全部保留，盘点也可以撤销。"},
 	{"There is no log book yet: this begins one. 0 is none. What is left empty counts as none if it is made here, and as in the store if it is bought.",
 		"Todavía no hay bitácora: con esto empieza. 0 es nada. Lo que quede vacío cuenta como nada si se hace aquí, y como en existencia si se compra.",
 		"还没有记录本：从这里开始。0 表示没有。留空的，自制的算没有，外购的算库里有。"},
