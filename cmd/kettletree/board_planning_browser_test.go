@@ -107,8 +107,11 @@ func TestBrowserCosts(t *testing.T) {
 func TestBrowserClock(t *testing.T) {
 	atBothSizes(t, fromList, func(b *tab) {
 		b.open("/clock")
-		b.sees("START night kettle")
+		b.sees(" after dinner, ")
+		b.seesNot("START night kettle")
 		b.sound("clock")
+		b.do(chromedp.Click(chromedp.CSS("#after-2026-11-24 > summary")))
+		b.sees("START night kettle")
 		b.tap("As lanes")
 		b.until("!!document.querySelector('.lanes svg')", "lanes are drawn")
 		b.sound("lanes")

@@ -35,7 +35,7 @@ type clockAnswer struct {
 	Batches  []planned
 	Groups   []clockDay
 	Apart    []clock.Conflict // that stand in no row
-	Next     string           // the service that is under way or next, behind whose end rows are folded; "" where none are
+	Next     string           // the service that begins next, behind whose end rows are folded; "" where none are
 }
 
 // planned is a batch by its name, as in ?lit=, and when it is to start.
@@ -47,7 +47,7 @@ type clockDay struct {
 	Past  []*clockRow // of today, done by now
 	Rows  []*clockRow // with all that there is to say
 	Later []*clockRow // after the next two hours: each a line that opens
-	After []*clockRow // when the next service is over
+	After []*clockRow // when the service that begins next is over
 }
 
 // clockRow is a row with what of it can't be as it is planned.
@@ -177,7 +177,7 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 	return c, nil
 }
 
-// folds is the minute from which on the rows of today are folded: once the service that is under way or next is over, and never within
+// folds is the minute from which on the rows of today are folded: once the service that begins next is over, and never within
 // the next two hours.
 func (c *clockAnswer) folds(a *asked, today string) int {
 	if c.Day != today || c.Ready != nil || len(c.Lit) > 0 {
@@ -185,7 +185,7 @@ func (c *clockAnswer) folds(a *asked, today string) int {
 	}
 	w := a.Week
 	for i, s := range w.Case.Schedule.Slots {
-		if sit := w.Sittings[i]; sit.Service >= 0 && !s.Closed && s.End > a.Minute() {
+		if sit := w.Sittings[i]; sit.Service >= 0 && !s.Closed && s.Start > a.Minute() {
 			c.Next = w.Services[sit.Service].Name
 			return max(s.End, a.Minute()+nextMinutes)
 		}
