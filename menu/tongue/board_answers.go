@@ -219,6 +219,7 @@ var answersShown = Sentences{
 	{"earn the same contribution", "el margen es el mismo", "毛利不变"},
 	{"%[1]s on %[2]s", "%[1]s el %[2]s", "%[2]s %[1]s"},
 	{"within %[1]s", "en %[1]s", "%[1]s内"},
+	{"within %[1]s, %[2]s", "en %[1]s, %[2]s", "%[1]s内，%[2]s"},
 	{"first to run out: %[1]s", "lo primero que se acaba: %[1]s", "最先卖完：%[1]s"},
 
 	// what is off its card

@@ -40,6 +40,7 @@ var answersTexts = Sentences{
 	{"bought items, with none delivered in these days", "productos comprados, si no llega nada en estos días", "进货，这几天一点都不送"},
 	{"can be had: %[1]s", "se consigue en: %[1]s", "可买到：%[1]s"},
 	{"1 more hurts less", "1 más duele menos", "另 1 项影响较小"},
+	{"%[1]s and %[2]s more", "%[1]s y %[2]s más", "%[1]s，另 %[2]s 项"},
 	{"%[1]s more hurt less", "%[1]s más duelen menos", "另 %[1]s 项影响较小"},
 	{"%[1]s more hurt less, or can be had elsewhere", "%[1]s más duelen menos, o se consiguen en otra parte", "另 %[1]s 项影响较小，或别处可买到"},
 	{"Far worse together", "Juntos, mucho peor", "一起丢就糟得多"},

@@ -69,12 +69,16 @@ func (v Voice) Find(text string, inner func(string) (string, bool)) (string, boo
 		if !strings.Contains(text, f.longest) {
 			continue
 		}
-		m := f.pattern.FindStringSubmatch(text)
+		bare, stop := text, ""
+		if strings.HasSuffix(f.key, place(f.takes[len(f.takes)-1])) && strings.HasSuffix(text, ".") { // its full stop is the sentence's, not what is put in last
+			if f.fixed < sure {
+				continue // it may be the end of more than that: the text is asked for without it, too
+			}
+			bare, stop = strings.TrimSuffix(text, "."), v.Word(".")
+		}
+		m := f.pattern.FindStringSubmatch(bare)
 		if m == nil {
 			continue
-		}
-		if n := len(f.takes); strings.HasSuffix(text, ".") && strings.HasSuffix(f.key, place(f.takes[n-1])) && !strings.HasSuffix(v.Word(f.key), place(f.takes[n-1])) {
-			continue // its full stop would come to stand within the sentence: the text is asked for without it, too
 		}
 		args, known := make([]string, len(m)), true
 		for i, n := range f.takes {
@@ -85,7 +89,7 @@ func (v Voice) Find(text string, inner func(string) (string, bool)) (string, boo
 		if !known && f.fixed < sure {
 			continue
 		}
-		return Fill(v.Word(f.key), args...), true
+		return strings.TrimSuffix(Fill(v.Word(f.key), args...), stop) + stop, true
 	}
 	return "", false
 }
@@ -122,17 +126,19 @@ func Blank(before, after string) string {
 	return ""
 }
 
-// oneOClock is one o'clock, or one hour, behind the article of several; someMinutes are minutes behind the article of hours.
+// oneOClock is one o'clock, or one hour, behind the article of several; onADay is a day, and someMinutes are minutes, behind that of hours.
 var (
 	oneOClock   = regexp.MustCompile(`\b([Ll])as (0?1:[0-9]{2}\b|1 h\b)`)
+	onADay      = regexp.MustCompile(`\b(?:a |(d)e )?las ((?:lun|mar|mié|jue|vie|sáb|dom) \d)`)
 	someMinutes = regexp.MustCompile(`\b([Ll])as ([0-9]+ min\b)`)
 )
 
-// OneOClock mends the Spanish article before one o'clock and before minutes: "a la 1 h", "a la 01:15", "a los 30 min". In no other
-// language it finds anything.
+// OneOClock mends the Spanish article before one o'clock, before minutes and before a day: "a la 1 h", "a la 01:15", "a los 30 min", "el
+// mar 24 nov 07:00". In no other language it finds anything.
 func OneOClock(text string) string {
 	if !strings.Contains(text, "as ") { // most texts, and a page has hundreds
 		return text
 	}
+	text = onADay.ReplaceAllString(text, "${1}el $2")
 	return someMinutes.ReplaceAllString(oneOClock.ReplaceAllString(text, "${1}a $2"), "${1}os $2")
 }

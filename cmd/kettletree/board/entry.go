@@ -88,7 +88,14 @@ func (s *speaker) Entry(l logbook.Line) string {
 		add(s.T("lot %[1]s", l.Mark))
 	}
 	add(s.Phrase(l.To))
-	add(strings.TrimSpace(s.Phrase(l.Day) + " " + s.Called(l.Service)))
+	day := s.Phrase(l.Day)
+	if isoDay.MatchString(l.Day) {
+		day = s.Day(l.Day)
+	}
+	if l.Begins != "" && strings.HasPrefix(l.Begins, l.Day) {
+		day = "" // the batch has it
+	}
+	add(strings.TrimSpace(day + " " + s.Called(l.Service)))
 	add(l.Until)
 	add(l.Did)
 	add(l.Reason)

@@ -83,7 +83,13 @@ const (
 // phrase finds what a finished text says: as it stands, or without the capital that begins it and the full stop that ends it. What it
 // can't find it gives back.
 func (s *speaker) phrase(text string, depth int) (string, bool) {
-	if s.voice.English() || text == "" || !strings.ContainsFunc(text, unicode.IsLetter) { // 86 portions are no dish struck off
+	if s.voice.English() || text == "" {
+		return text, true
+	}
+	if !strings.ContainsFunc(text, unicode.IsLetter) { // 86 portions are no dish struck off
+		if figure, ends := strings.CutSuffix(text, "."); ends && figure != "" {
+			return figure + s.voice.Word("."), true
+		}
 		return text, true
 	}
 	if depth > deepest || len(text) > longest {
@@ -172,6 +178,8 @@ var (
 	dayWords  = regexp.MustCompile(`^(Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)((?: \d{2}:\d{2})?)$`)
 	dayTime   = regexp.MustCompile(`^(Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d{2}:\d{2})$`)
 	dayAnd    = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}),? (.+)$`)
+	dayAt     = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}) at ([^,;]+)$`)
+	priced    = regexp.MustCompile(`^(.+) at ([\d.,]+/\S+)$`)
 	isoDay    = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})(?:[ T](\d{2}:\d{2}))?$`)
 	weighing  = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) (kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|cups?|tbsp|tsp) (.+)$`)
 	measuring = regexp.MustCompile(`^\d{1,2}:\d{2}$|^(?:kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3})$|^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}|/[a-zA-Z]+))?$`)
@@ -209,6 +217,16 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 		one, okOne := inner(text[:at[1]-2])
 		rest, okRest := inner(text[at[1]:])
 		return one + s.between("; ", rest) + rest, okOne && okRest
+	}
+	if m := dayAt.FindStringSubmatch(text); m != nil { // else it would be a thing at a service
+		if rest, ok := inner(m[2]); ok {
+			return s.sameDay(m[1]) + " " + rest, true
+		}
+	}
+	if m := priced.FindStringSubmatch(text); m != nil {
+		name, okName := inner(m[1])
+		price, okPrice := inner(m[2])
+		return s.T("%[1]s (%[2]s)", name, price), okName && okPrice
 	}
 	if said, ok := s.voice.Find(text, inner); ok {
 		return said, true
@@ -292,7 +310,9 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 		if countedIn[m[2]] != "" {
 			return s.counted(m[1], m[2]), true
 		}
-		if name := s.Called(m[2]); name != m[2] || s.own[m[2]] {
+		if name := s.Called(m[2]); s.dishes[m[2]] {
+			return s.portionsOf(s.Figure(m[1]), name), true
+		} else if name != m[2] || s.own[m[2]] {
 			return s.pieces(s.Figure(m[1]), name), true
 		}
 	}
@@ -379,6 +399,14 @@ func (s *speaker) pieces(count, name string) string {
 		return s.voice.Say("%[1]s %[2]s", count, name)
 	}
 	return s.voice.Say("%[1]s %[2]s", name, s.voice.Pieces(count, name))
+}
+
+// portionsOf is a count of a dish: "14 pozole rojo", "红汤 14 份".
+func (s *speaker) portionsOf(count, dish string) string {
+	if tongue.Chinese(s.voice.Language()) {
+		return s.voice.Say("%[1]s %[2]s", dish, count+" "+s.voice.Word("portions"))
+	}
+	return s.pieces(count, dish)
 }
 
 // sameDay is a day as answers write it, "Tue 24 Nov", in the language. It names no year; any in which the weekday is right will do.

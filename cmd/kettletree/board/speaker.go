@@ -28,6 +28,7 @@ type speaker struct {
 	voice   tongue.Voice
 	kitchen *kitchen.Kitchen  // nil where a page shows nothing of one
 	own     map[string]bool   // names of the kitchen, as the file has them
+	dishes  map[string]bool   // those of them that are of dishes
 	names   map[string]string // of items, steps and vessels, by the file's own; nil where those are the language's
 	found   found
 }
@@ -42,7 +43,10 @@ func newSpeaker(tag language.Tag, k *kitchen.Kitchen) *speaker {
 	if k == nil || s.voice.English() {
 		return s
 	}
-	s.own = map[string]bool{k.Name: true}
+	s.own, s.dishes = map[string]bool{k.Name: true}, map[string]bool{}
+	for _, d := range k.Dishes {
+		s.dishes[d.Name] = true
+	}
 	for _, it := range k.Graph.Items {
 		s.own[it.Name], s.own[it.Many] = true, true
 	}

@@ -203,7 +203,7 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	page := struct {
 		Lang, Title, Dish, Lists, Caution, Unreviewed, Nothing string
 		Columns, Raw                                           []string
-		Widths                                                 []float64 // of the columns, in hundredths of the sheet
+		Widths                                                 map[int]float64 // of the columns behind the dish's, by their number, in hundredths of the sheet
 		Meanings                                               []gridCellShown
 		Rows                                                   []gridRowShown
 	}{Lang: v.Lang(), Title: p.titled(v.Say("Allergens by dish"), a.Kitchen), Dish: v.Say("dish"),
@@ -215,7 +215,10 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	for _, c := range a.Columns {
 		page.Columns = append(page.Columns, v.Allergen(c.Allergen))
 	}
-	page.Widths = gridWidths(v, a, page.Columns)
+	page.Widths = map[int]float64{}
+	for n, width := range gridWidths(v, a, page.Columns) {
+		page.Widths[n+2] = width
+	}
 	for _, m := range gridMeanings {
 		page.Meanings = append(page.Meanings, gridCellShown{Class: gridClasses[m.says], Word: v.Word(m.means)})
 	}
