@@ -313,6 +313,8 @@ var answersTexts = Sentences{
 	// on other pages
 	{"within %[1]s", "en %[1]s", "%[1]s内"},
 	{"%[1]s out %[2]s", "%[1]s sale a las %[2]s", "%[2]s取出%[1]s"},
+	{"%[1]s put in at %[2]s", "entra %[1]s a las %[2]s", "%[2]s放入%[1]s"},
+	{"%[1]s put in on %[2]s", "entra %[1]s el %[2]s", "%[2]s放入%[1]s"},
 	{"in and out until %[1]s", "entra y sale hasta las %[1]s", "放入和取出到%[1]s为止"},
 	{"lost %[1]s of %[2]s", "se perdió: %[1]s del %[2]s", "%[2]s的%[1]s损失"},
 	{"Binned on %[1]s, at midnight", "Se tira el %[1]s, a medianoche", "%[1]s午夜丢弃"},

@@ -138,7 +138,8 @@ func (f *found) get(key foundKey, search func() (string, bool)) (string, bool) {
 
 // search is [speaker.phrase] of what was not looked for before.
 func (s *speaker) search(text string, depth int) (string, bool) {
-	if list := sentences(text); len(list) > 1 && !tongue.Known(text) {
+	whole := tongue.Known(text) || tongue.Known(lower(strings.TrimSuffix(text, "."))) // some sentences are said only with those that follow
+	if list := sentences(text); len(list) > 1 && !whole {
 		all := true
 		for i := range list {
 			var ok bool
@@ -188,6 +189,7 @@ var (
 	ofDays    = regexp.MustCompile(` of (?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2} and .* of `) // of one thing and of another
 	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.*[^.])$`)            // no whole sentence
 	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
+	putIn     = regexp.MustCompile(`^([^:]+) in (?:((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}) )?(\d{2}:\d{2})$`)
 	shareOf   = regexp.MustCompile(`^([-+][\d.]+%) (.+)$`)
 	counting  = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) (.+)$`)
 	eachOf    = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) each (.+)$`)
@@ -245,6 +247,14 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 	if m := ofDay.FindStringSubmatch(text); m != nil && !ofDays.MatchString(text) {
 		name, _ := inner(m[1])
 		return s.T("%[1]s begun %[2]s", name, s.sameDay(m[2])), true
+	}
+	if m := putIn.FindStringSubmatch(text); m != nil {
+		if what, ok := inner(m[1]); ok {
+			if m[2] != "" {
+				return s.T("%[1]s put in on %[2]s", what, s.sameDay(m[2])+" "+m[3]), true
+			}
+			return s.T("%[1]s put in at %[2]s", what, m[3]), true
+		}
 	}
 	if m := hours.FindStringSubmatch(text); m != nil {
 		return s.T("%[1]s to %[2]s", m[1], m[2]), true

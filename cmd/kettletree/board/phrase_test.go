@@ -17,6 +17,12 @@ import (
 	"kettletree/menu/tongue"
 )
 
+// Figures are those of the place, but the section of a code stays as it is.
+func TestSectionsStay(t *testing.T) {
+	es := newSpeaker(language.EuropeanSpanish, openBoard(t, "three-kettles").board.watch.state().kitchen)
+	assert.Equal(t, "1,5 kg a 57 °C (3-403.11(A), (D)); 1.024,5 kg", es.Figure("1.5 kg a 57 °C (3-403.11(A), (D)); 1,024.5 kg"))
+}
+
 // Sentences that answers put together in English are found again, with names, days and amounts in them.
 func TestPhrases(t *testing.T) {
 	k := openBoard(t, "three-kettles").board.watch.state().kitchen
@@ -46,8 +52,12 @@ func TestPhrases(t *testing.T) {
 		"28 red pozole":                                                                                      {"", "红波索莱玉米汤 28 份"},
 		"red pozole, white pozole, green pozole and 4 more":                                                  {"pozole rojo, pozole blanco, pozole verde y 4 más", "红波索莱玉米汤、白波索莱玉米汤、绿波索莱玉米汤，另 4 项"},
 		"buy in kettle stock from stock house, within 3 h, tue wed, 3.40/L: 5 L on Sat 28 Nov":               {"", "向 stock house 买现成的大锅高汤，3 h 内，周二、周三、3.40/L：11月28日（周六） 5 L"},
-		"14 stewing hens": {"14 gallinas", "老母鸡 14 只"},
-		"88 L water":      {"88 L de agua", ""},
+		"14 stewing hens":          {"14 gallinas", "老母鸡 14 只"},
+		"88 L water":               {"88 L de agua", ""},
+		"14 stewing hens in 23:45": {"entra 14 gallinas a las 23:45", "23:45放入老母鸡 14 只"},
+		"14 stewing hens in 23:45, 5 kg smoked ham bones in Wed 25 Nov 03:00": {"entra 14 gallinas a las 23:45, entra 5 kg de huesos de jamón ahumado el mié 25 nov 03:00", ""},
+		"Slaked" + tongue.Lime[len("slaked"):] + ".": {"La cal apagada y la cal viva queman los ojos y la piel: gafas protectoras y guantes, y si entra en un ojo, enjuaga con agua 15 minutos y ve al médico. " +
+			"Échala poco a poco en agua fría, nunca agua encima: la cal viva hierve. Solo de grado alimentario, y enjuaga bien lo que estuvo en ella.", ""},
 		"Nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy.": {
 			"Nadie levanta una olla llena: vacíala con cucharón o por el grifo, y que dos lleven lo pesado.", "满锅谁也不要抬：用勺舀出或从龙头放出，重物两个人抬。"},
 		"Without Tuesday's night kettle, you sell 12 fewer portions and lose 120.00 USD of contribution.": {"Sin olla de la noche del martes, se venden 12 porciones menos y se pierden 120.00 USD de margen.", ""},

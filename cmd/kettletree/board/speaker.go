@@ -161,8 +161,9 @@ func (s *speaker) List(names []string) string {
 	return s.voice.List(all)
 }
 
-// written is a number as answers write it in English, where other places write it in another way: not the hours and minutes of a time.
-var written = regexp.MustCompile(`\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+`)
+// written is a number as answers write it in English, where other places write it in another way: not the hours and minutes of a time. The
+// section of a code is found whole, for it stays as it is.
+var written = regexp.MustCompile(`\d-\d{3}\.\d+|\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+`)
 
 // Figure writes the number in a short text, such as "1,024.5 kg", as it is written where the kitchen is: "1.024,5 kg".
 func (s *speaker) Figure(text string) string {
