@@ -363,7 +363,6 @@ var restsOn = map[string]string{
 	"Date mark approved by %[1]s, per kitchen file":                                                     asWritten,
 	"Nothing was logged as it cooled.":                                                                  asWritten,
 	"Past its date, so it is not counted: bin it with \"kettletree log binned --past\"":                 asWritten,
-	"It goes into the log book that there is, which goes on from these numbers: lots, date marks and all that was written before stay, and a count can be undone.": asWritten,
-	"nothing is past its date":               asWritten,
-	"with binned: all that is past its date": asWritten,
+	"nothing is past its date":                                                                          asWritten,
+	"with binned: all that is past its date":                                                            asWritten,
 }
