@@ -2,10 +2,7 @@ package counter
 
 // The curve: what each sum of money brings, and where more stops paying.
 
-import (
-	"iter"
-	"math"
-)
+import "math"
 
 // Sum is a sum of money, and what the best set within it brings.
 type Sum struct {
@@ -68,31 +65,4 @@ func (s *Search) standing(rungs []int) *purchase {
 // brings is what a purchase earns, after it is paid for, beyond another.
 func (s *Search) brings(p, other *purchase) float64 {
 	return (p.earns - p.costs) - (other.earns - other.costs)
-}
-
-// Rungs of money: purchases are searched for those, whatever there is to spend, so that what is found for a sum is the same wherever that is asked.
-const (
-	mostMoneys = 19
-	lessMoney  = 0.7937005259840998 // of the last is each: half after three
-)
-
-// moneys are they: twice what all that is of use costs, and less and less.
-func (s *Search) moneys() (list []float64) {
-	money := 2 * s.price(s.ways[0].useful)
-	for range mostMoneys {
-		list = append(list, money)
-		money *= lessMoney
-	}
-	return list
-}
-
-// spent gives those of them of which the best of what is allowed leaves less than to the next.
-func (s *Search) spent(allowed func(*purchase) bool) iter.Seq2[int, float64] {
-	return func(yield func(int, float64) bool) {
-		for k, money := range s.moneys() {
-			if s.bestOf(money, allowed).costs > money*lessMoney && !yield(k, money) {
-				return
-			}
-		}
-	}
 }

@@ -26,20 +26,19 @@
 // at hangs on what is asked only: it begins with a pool that is searched at the file's prices, and looks near that at tonight's. So a change of price is
 // answered at once, and as if it had been asked first. Few sets are all tried. Of many, for the pool a chain is walked first, from all that is of use
 // down to nothing: each time what goes is what loses least for the money it frees, with whatever else has lost its use by that, for what is cooked
-// together is bought together. Then, for sums that do not hang on the money in hand, from twice of what all that is of use costs down, it begins at the best on the
+// together is bought together. Then, for the money in hand and, with less care, for each sum of the curve, it begins at the best on the
 // chain, and at all that is of use, with and without one thing or two, in like parts: a step up or down of each thing is tried, and one up
-// for another down, as long as that is better. Around the best for one of them it is played what each amount of each thing counts by itself
-// (a sketch, sketch.go), and around the best for other sums: at any prices the set that is best for a sum if that were all, is worked out exactly, and played too. The best of all that was
+// for another down, as long as that is better. Around the best for the money in hand it is played what each amount of each thing counts by itself
+// (a sketch, sketch.go), and around the best for lesser sums: at any prices the set that is best for a sum if that were all, is worked out exactly, and played too. The best of all that was
 // played within a sum is the answer for it. That it is the best there is, is certain only where all sets were tried ([Answer.All]).
 //
 // # The batches
 //
 // What is bought is worth more when it is cooked by other batches than those that stand. [Search.Plan] lets the planner make some, for the best
-// purchases with the batches as they stand, for some of those sums, and for all that is on offer bought as it is needed. Then those are mixed, for the best of each sum: of each
-// step and day the batches of one of them (mix.go). What they make of good sets, and of sets near
+// purchases with the batches as they stand, for the money in hand and for sums that do not hang on it, and for all that is on offer bought as it is needed; what they make of good sets, and of sets near
 // those, is added to the pool, where they bring clearly more. From then on every answer chooses among all purchases by any of the batches, and so
 // do the curve and worth up to; swaps, risk and whole pieces go by the batches of the answer. What a kitchen had best cook with what
-// it has bought does not hang on what that cost, so the planner is asked at the file's prices, once for all prices of a night, and whatever money is in hand. An
+// it has bought does not hang on what that cost, so the planner is asked at the file's prices, once for all prices of a night. An
 // answer without it says so ([Answer.Planned]).
 //
 // Of sets that bring as much to within a two-hundredth of the money in hand, the one that fills the pots that are lit is taken; where all of a

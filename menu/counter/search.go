@@ -119,14 +119,16 @@ func (s *Search) At(o Options) error {
 	if err := s.faults(o); err != nil {
 		return err
 	}
-	carry, was := s.o.Carry, s.ladders
+	was := s.o
 	s.o = o
 	s.o.Offers = slices.Clone(o.Offers)
-	s.ladder()
-	for n, l := range s.ladders {
-		same = same && slices.EqualFunc(l, was[n], func(a, b rung) bool { return a.amount == b.amount && slices.Equal(a.pieces, b.pieces) })
+	same = o.Spend == was.Spend && o.Carry == was.Carry
+	for n, x := range o.Offers {
+		y := was.Offers[n]
+		same = same && x.Limit == y.Limit && x.Pack == y.Pack && slices.Equal(x.Pieces, y.Pieces)
 	}
-	if !same || o.Carry != carry {
+	if !same {
+		s.ladder()
 		s.pool, s.sketches, s.began, s.planned, s.ways = nil, nil, false, false, s.ways[:1]
 		maps.DeleteFunc(s.played, func(_ string, p *purchase) bool { return p.way > 0 })
 	}
@@ -358,8 +360,8 @@ func (s *Search) mostOf(money float64) *purchase {
 const (
 	allSets       = 3000 // as many are all tried
 	starting      = 2    // sets from which a search begins
-	forPlans      = 200  // from each of them for a sum for which batches are planned
-	onCurve       = 90   // ... and for each other sum
+	inHand        = 200  // from each of them for the money in hand
+	onCurve       = 90   // ... and for each other sum of the curve
 	afresh        = 120  // around the best at tonight's prices
 	aroundOnCurve = 40   // ... and around that for each sum of the curve
 	offCurve      = 30   // around what brings most, whatever the cards say, for each sum of the curve
@@ -409,55 +411,47 @@ func (s *Search) first(ctx context.Context) {
 		sets *= float64(len(l))
 	}
 	if s.whole = sets <= allSets; s.whole {
-		if s.everything(ctx, none, 0); s.whole {
-			s.ways[0].useful = s.allOfUse(-1)
-		}
+		s.everything(ctx, none, 0)
 		return
 	}
 	s.sketches = nil
 	s.chain(ctx)
-	planned := s.plannedFor()
-	for k, money := range s.spent(all) {
-		if slices.Contains(planned, money) {
-			s.climbs(ctx, money, forPlans)
-		} else {
+	s.climbs(ctx, s.o.Spend, inHand)
+	s.draw(ctx, s.best(s.o.Spend))
+	s.tell(0.6)
+	for _, money := range s.sums() {
+		if money > 0 && (s.best(money).costs > money-s.sums()[1] || money == s.o.Spend) { // else there is money over already
 			s.climbs(ctx, money, onCurve)
 		}
-		s.tell(0.5 + 0.1*float64(k)/mostMoneys)
+		s.tell(0.6 + 0.2*money/(2*s.o.Spend))
 	}
-	s.draw(ctx, s.best(planned[1]))
 }
 
 // afresh searches at tonight's prices.
 func (s *Search) afresh(ctx context.Context) {
 	s.bySketches(ctx)
-	for _, money := range s.spent(all) {
-		s.forSum(ctx, money, []float64{money / lessMoney, 2 * money})
-	}
+	s.fill(ctx, s.o.Spend)
+	s.fill(ctx, 2*s.o.Spend)
+	s.around(ctx, 2*s.o.Spend, aroundOnCurve)
+	s.climbs(ctx, s.o.Spend, afresh)
 	for _, money := range slices.Backward(s.sums()) {
 		if money > 0 && money < s.best(2*s.o.Spend).costs+s.sums()[1] { // beyond, nothing more pays
-			s.forSum(ctx, money, []float64{money + s.sums()[1], 2 * money})
+			for _, from := range []float64{money + s.sums()[1], 2 * money} { // what is best for more, in like parts or with less of one thing
+				if p := s.try(s.inParts(s.best(from).rungs, money)); p.counts >= s.best(money).counts-farBehind*money {
+					s.climb(ctx, p, money, aroundOnCurve, all)
+				}
+				s.lessOfOne(s.best(from), money)
+			}
+			s.fill(ctx, money)
+			s.around(ctx, money, aroundOnCurve)
 		}
 	}
-	s.climbs(ctx, s.o.Spend, afresh)
 	if len(s.ways) > 1 { // prices may make another way to cook the better one
 		for way := range s.ways {
 			s.climb(ctx, s.bestOf(s.o.Spend, s.by(way)), s.o.Spend, aroundOnCurve, all)
 		}
 	}
 	s.offCards(ctx)
-}
-
-// forSum searches for a sum: from what is best for more, in like parts or with less of one thing, and around the best within it.
-func (s *Search) forSum(ctx context.Context, money float64, more []float64) {
-	for _, from := range more {
-		if p := s.try(s.inParts(s.best(from).rungs, money)); p.counts >= s.best(money).counts-farBehind*money {
-			s.climb(ctx, p, money, aroundOnCurve, all)
-		}
-		s.lessOfOne(s.best(from), money)
-	}
-	s.fill(ctx, money)
-	s.around(ctx, money, aroundOnCurve)
 }
 
 // offCards looks for what brings more than the best by the cards.

@@ -125,10 +125,10 @@ func (s *Search) bySketch(ctx context.Context, sk sketch) {
 	defer s.cook(s.way)
 	s.cook(sk.way)
 	order := s.inOrder()
-	stages := s.stages(sk, order, max(2*s.o.Spend, s.moneys()[0])+cent)
+	stages := s.stages(sk, order, 2*s.o.Spend+cent)
 	states := stages[len(order)]
 	var tried []int
-	for _, money := range slices.Concat(s.moneys(), s.sums(), []float64{s.o.Spend}) {
+	for _, money := range append(s.sums(), s.o.Spend) {
 		best := -1
 		for k := range states {
 			if st := &states[k]; st.costs <= money+cent && (best < 0 || st.net() > states[best].net()+better) {

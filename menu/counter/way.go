@@ -3,7 +3,6 @@ package counter
 // The batches: those that stand, and others that would make more of what can be bought.
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"math"
@@ -35,12 +34,8 @@ type Moved struct {
 // worthMoving is which part of the money in hand other batches must bring, at the file's prices, to be looked at.
 const worthMoving = 0.005
 
-// Of the rungs of money, batches are planned for each so many, up to one.
-const (
-	firstPlanned = 3 // what all that is of use costs
-	everyPlanned = 2
-	lastPlanned  = 11
-)
+// sumsPlanned is for how many sums batches are planned, beside the money in hand.
+const sumsPlanned = 4
 
 // cook goes on with one of the ways to cook.
 func (s *Search) cook(way int) {
@@ -48,9 +43,9 @@ func (s *Search) cook(way int) {
 }
 
 // Plan looks for other batches, by which the answers that follow are found too: those that the planner makes for the best purchases with the
-// batches as they stand, for several sums, and for all that is on offer bought as it is needed; and mixes of those. All at the file's prices, and whatever money
-// is in hand: what a kitchen had best cook with what it has bought does not hang on what that cost. So they are looked for once, and not for each
-// price. When ctx ends there are none.
+// batches as they stand, for the money in hand and for less, and for all that is on offer bought as it is needed. All at the file's prices: what a
+// kitchen had best cook with what it has bought does not hang on what that cost. So they are looked for once, and not for each price. When ctx
+// ends there are none.
 func (s *Search) Plan(ctx context.Context) error {
 	if s.look(ctx); s.planned {
 		return nil
@@ -58,8 +53,10 @@ func (s *Search) Plan(ctx context.Context) error {
 	var err error
 	s.usually(func() {
 		if err = s.otherWays(ctx); err == nil && !s.whole {
-			for _, money := range s.plannedFor() { // what is best for less is told apart by other sketches
-				s.draw(ctx, s.best(money))
+			for _, money := range s.plannedFor()[1:] { // what is best for less is told apart by other sketches
+				if money < 2*s.o.Spend {
+					s.draw(ctx, s.best(money))
+				}
 			}
 		}
 	})
@@ -75,51 +72,49 @@ func (s *Search) Plan(ctx context.Context) error {
 	return err
 }
 
-// plannedFor are the sums for whose purchases batches are planned: some of the rungs of money.
-func (s *Search) plannedFor() (list []float64) {
-	for k, money := range s.moneys() {
-		if k >= firstPlanned && (k-firstPlanned)%everyPlanned == 0 && k <= lastPlanned {
-			list = append(list, money)
+// plannedFor are the sums for whose purchases batches are planned: the money in hand, and what all that is of use costs, a third of that, a ninth and
+// so on, so that nearly the same is asked for whatever money is in hand.
+func (s *Search) plannedFor() []float64 {
+	list := []float64{s.o.Spend}
+	all := s.price(s.ways[0].useful)
+	for range sumsPlanned {
+		if all > 0 && math.Abs(all-s.o.Spend) > all/4 {
+			list = append(list, all)
 		}
+		all /= 2
 	}
 	return list
 }
 
-// otherWays asks the planner for each of those sums: for what is best as the batches stand, and for all that is on offer. Then what was found is mixed, for the
-// best of each sum.
+// otherWays asks the planner for each of those sums: first for what is best as the batches stand, and for all that is on offer; then once more for what is
+// best by the batches that were found, for what is bought and what is cooked each make room for better of the other.
 func (s *Search) otherWays(ctx context.Context) error {
 	sums := s.plannedFor()
-	asks, told := len(sums)+1, 0
-	tell := func() {
-		told++
-		s.tell(0.6 + 0.3*float64(told)/float64(asks))
-	}
-	ask := func(key string, w *week.Week, money float64) error {
-		s.cook(0)
-		err := s.otherWay(ctx, key, w, money, s.by(0))
-		tell()
-		return cmp.Or(err, ctx.Err())
-	}
-	for _, money := range sums {
-		x := s.bestOf(money, s.by(0))
-		s.cook(0)
-		if err := ask(string(s.keyOf(x.rungs)), s.With(s.with(x.at, false)), money); err != nil {
-			return err
-		}
-	}
-	if err := ask("", s.With(s.offered()), sums[0]); err != nil {
-		return err
-	}
-	for _, money := range s.spent(all) {
-		if batches := s.mixed(ctx, s.best(money)); batches != nil {
+	asks, told := 2*len(sums)+1, 0
+	by := s.by(0)
+	for pass := range 2 {
+		for _, money := range sums {
+			x := s.bestOf(money, by)
 			s.cook(0)
-			s.keep(ctx, batches, money, all)
+			if err := s.otherWay(ctx, string(s.keyOf(x.rungs)), s.With(s.with(x.at, false)), money, by); err != nil || ctx.Err() != nil {
+				return err
+			}
+			told++
+			s.tell(0.6 + 0.3*float64(told)/float64(asks))
 		}
+		if pass == 0 {
+			if err := s.otherWay(ctx, "", s.With(s.offered()), s.o.Spend, by); err != nil || ctx.Err() != nil {
+				return err
+			}
+			told++
+		}
+		by = all
 	}
 	return nil
 }
 
-// otherWay has a week planned that was not planned yet.
+// otherWay has a week planned that was not planned yet, and keeps its batches where they bring clearly more than what is allowed to be, for so
+// much money, for the money in hand or for twice of it.
 func (s *Search) otherWay(ctx context.Context, key string, w *week.Week, money float64, allowed func(*purchase) bool) error {
 	batches, ok := s.plans[key]
 	if !ok {
@@ -132,17 +127,11 @@ func (s *Search) otherWay(ctx context.Context, key string, w *week.Week, money f
 		batches = p.Case.Schedule.Batches
 		s.plans[key] = batches
 	}
-	s.keep(ctx, batches, money, allowed)
-	return nil
-}
-
-// keep makes batches a way to cook where they bring clearly more than what is allowed to be, for some sum.
-func (s *Search) keep(ctx context.Context, batches []flow.Batch, money float64, allowed func(*purchase) bool) {
 	moved := s.movedFrom(s.ways[0].base.Schedule.Batches, batches)
 	if slices.ContainsFunc(s.ways, func(w *way) bool { return slices.Equal(w.moved, moved) }) {
-		return
+		return nil
 	}
-	sums := s.moneys()
+	sums := []float64{money, s.o.Spend, 2 * s.o.Spend}
 	var was []float64
 	for _, sum := range sums {
 		was = append(was, s.bestOf(sum, allowed).counts)
@@ -150,10 +139,10 @@ func (s *Search) keep(ctx context.Context, batches []flow.Batch, money float64, 
 	c := *s.base.Schedule
 	c.Batches = batches
 	s.ways = append(s.ways, &way{base: flow.Case{Flow: s.base.Flow, Schedule: &c}, moved: moved})
-	s.beside(ctx, len(s.ways)-1, money)
+	s.beside(ctx, len(s.ways)-1)
 	last := len(s.ways) - 1
 	if ctx.Err() == nil && !slices.ContainsFunc(sums, func(sum float64) bool {
-		return s.bestOf(sum, s.by(last)).counts >= was[slices.Index(sums, sum)]+max(worthMoving*sum, cent)
+		return s.bestOf(sum, s.by(last)).counts >= was[slices.Index(sums, sum)]+worthMoving*sum
 	}) {
 		s.within = slices.DeleteFunc(s.within, s.by(last))
 		s.ways = s.ways[:last]
@@ -164,6 +153,7 @@ func (s *Search) keep(ctx context.Context, batches []flow.Batch, money float64, 
 			}
 		}
 	}
+	return nil
 }
 
 // by tells purchases with one way to cook.
@@ -172,7 +162,7 @@ func (s *Search) by(way int) func(*purchase) bool {
 }
 
 // beside adds to the pool what a way to cook makes of the sets that are best as the batches stand, and of what lies near those.
-func (s *Search) beside(ctx context.Context, way int, planned float64) {
+func (s *Search) beside(ctx context.Context, way int) {
 	defer s.cook(s.way)
 	s.cook(way)
 	none := make([]int, len(s.o.Offers))
@@ -186,15 +176,17 @@ func (s *Search) beside(ctx context.Context, way int, planned float64) {
 	for range w.useful {
 		w.without = append(w.without, w.useful)
 	}
-	for _, money := range s.spent(s.by(0)) {
-		for _, from := range append(s.starts(ctx, money, 1), s.try(s.bestOf(money, s.by(0)).rungs)) {
-			s.climb(ctx, from, money, onCurve, all)
+	for _, money := range s.sums() {
+		if x := s.bestOf(money, s.by(0)); money > 0 && (x.costs > money-s.sums()[1] || money == s.o.Spend) {
+			for _, from := range append(s.starts(ctx, money, 1), s.try(x.rungs)) {
+				s.climb(ctx, from, money, onCurve, all)
+			}
 		}
 	}
-	for _, x := range append(s.starts(ctx, planned, starting), s.bestOf(planned, s.by(way))) {
-		s.climb(ctx, x, planned, forPlans, all)
+	for _, x := range append(s.starts(ctx, s.o.Spend, starting), s.bestOf(s.o.Spend, s.by(way))) {
+		s.climb(ctx, x, s.o.Spend, inHand, all)
 	}
-	s.draw(ctx, s.bestOf(planned, s.by(way)))
+	s.draw(ctx, s.bestOf(s.o.Spend, s.by(way)))
 }
 
 // all allows every purchase.

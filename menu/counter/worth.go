@@ -9,10 +9,13 @@ import (
 	"slices"
 )
 
-// varied searches for a sum beside the best that was found, which is given: among sets with less of each thing than it has, and among sets with one more
-// of it. What is found may be better, and is gone on from then. That leads out of where no step up or down of one thing or two helps.
-func (s *Search) varied(ctx context.Context, money float64, most int) *purchase {
-	x := s.best(money)
+// alongside searches what the prices hang on: sets with less of each thing than the best has, and sets with one more of it. What is
+// found may be better than the best, which is given.
+func (s *Search) alongside(ctx context.Context, x *purchase) *purchase {
+	if s.whole {
+		return x
+	}
+	money := s.o.Spend
 	defer s.cook(s.way)
 	for range 3 {
 		s.cook(x.way)
@@ -27,26 +30,16 @@ func (s *Search) varied(ctx context.Context, money float64, most int) *purchase 
 					from = s.forced(x, n, more, money)
 				}
 				if from != nil {
-					s.climb(ctx, from, money, most, allowed)
+					s.climb(ctx, from, money, besides, allowed)
 				}
 			}
+			s.tell(0.9 + 0.1*float64(n+1)/float64(len(s.o.Offers)))
 		}
 		was := x
 		if x = s.best(money); x == was || ctx.Err() != nil {
 			break
 		}
 	}
-	return x
-}
-
-// alongside searches what the prices hang on: sets with less of each thing than the best has, and sets with one more of it. What is
-// found may be better than the best, which is given.
-func (s *Search) alongside(ctx context.Context, x *purchase) *purchase {
-	if s.whole {
-		return x
-	}
-	money := s.o.Spend
-	x = s.varied(ctx, money, besides)
 	sketched := s.inHalves()
 	for n := range s.o.Offers {
 		s.dearer(ctx, x, n, sketched)

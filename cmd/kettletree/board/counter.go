@@ -241,7 +241,7 @@ func (w *waiting) before(week *week.Week, o counter.Options) (err error) {
 	return nil
 }
 
-// counterKeys stand for what is on offer, and for that with how much there is of it and what the car carries: all but the prices and the money.
+// counterKeys stand for what is on offer, and for that with how much there is of it and what there is to spend: all but the prices.
 func counterKeys(state string, o counter.Options) (things, amounts string) {
 	var t, m strings.Builder
 	for _, x := range o.Offers {
@@ -249,7 +249,7 @@ func counterKeys(state string, o counter.Options) (things, amounts string) {
 		fmt.Fprintf(&m, " %g %g %v", x.Limit, x.Pack, x.Pieces)
 	}
 	things = state + t.String()
-	return things, things + fmt.Sprintf("; %g%s", o.Carry, m.String())
+	return things, things + fmt.Sprintf("; %g %g%s", o.Spend, o.Carry, m.String())
 }
 
 // goods are so much of a thing, as it is said: "14 stewing hens".
