@@ -14,7 +14,7 @@ var sheets = Sentences{
 	{"Does not fit", "No se puede", "排不下"},
 	{"Not logged yet", "Sin anotar todavía", "还没有记录"},
 	{"Nothing to do.", "Nada que hacer.", "没有要做的事。"},
-	{"%[1]s: %[2]s or colder by %[3]s", "%[1]s: a %[2]s o menos, límite %[3]s", "%[1]s：%[3]s 前降到 %[2]s 或以下"},
+	{"%[1]s or colder by %[2]s", "a %[1]s o menos, límite %[2]s", "%[2]s 前降到 %[1]s 或以下"},
 	{"and %[1]s more", "y %[1]s más", "另有 %[1]s 项"},
 	{"How each is made stands in the guide: there is no room for it here.", "Cómo se hace cada cosa está en la guía: aquí no cabe.", "做法写在新厨师指南里：这一页写不下。"},
 	{"page %[1]s of %[2]s", "hoja %[1]s de %[2]s", "第 %[1]s 页，共 %[2]s 页"},

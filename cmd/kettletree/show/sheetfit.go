@@ -5,6 +5,7 @@ package show
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"kettletree/menu/clock"
 )
@@ -123,28 +124,71 @@ const (
 	photoHigh        = 85.0 + 6
 )
 
-// A page of A4 or US letter paper less its margins, in points, by the smaller of the two, and of letters and lines, of their size.
+// A page of A4 or US letter paper less its margins and what lines are rounded by, in points, by the smaller of the two, and of lines, of the size of their letters.
 const (
-	sheetWide, sheetHigh = 533.0, 729.0
-	letterWide, lineHigh = 0.54, 1.28
+	sheetWide, sheetHigh = 544.0, 734.0
+	lineHigh             = 1.28
 	inset, insetStation  = 5.2, 6.2 // of boxes and times: a station's say "by" and name days
 	noteSize, boldWide   = 0.9, 1.1
 	footHigh             = 26.0 // two lines or three of small letters, less what lines are counted too high
 )
 
+// letterWides are how wide letters are, of their size, in the widest of the fonts that a sheet is printed in; others are as wide as figures,
+// and Chinese as wide as high.
+var letterWides = []struct {
+	letters string
+	wide    float64
+}{{"ijlíIJ", 0.3}, {" .,", 0.32}, {"/:;f-()t¡rs!z", 0.4}, {"\"*°c?¿Lkx", 0.55}, {"mMW%½¼¾⅓⅔→_", 0.97}, {"wADGHNOQUVBCKRX", 0.78}}
+
+// linesOf is how many lines a text takes in a width, of the size of its letters: it breaks between words, and Chinese anywhere.
+func linesOf(text string, in float64) float64 {
+	lines, at, word, gap := 1.0, 0.0, 0.0, 0.0 // at: how far the line is filled; word: how wide what must stay together is
+	place := func() {
+		if at > 0 && at+gap+word > in {
+			lines, at, gap = lines+1, 0, 0
+		}
+		at, word, gap = at+gap+word, 0, 0
+		if at > in { // a word wider than a line
+			lines += math.Ceil(at/in) - 1
+			at = in
+		}
+	}
+	for _, r := range text {
+		wide := 0.64
+		for _, l := range letterWides {
+			if strings.ContainsRune(l.letters, r) {
+				wide = l.wide
+			}
+		}
+		switch {
+		case r == ' ':
+			place()
+			gap = wide
+		case width(string(r)) > 1:
+			place()
+			word = 1
+			place()
+		default:
+			word += wide
+		}
+	}
+	place()
+	return lines
+}
+
 // sheetSize is the largest size in which a sheet is one page, or the smallest, in which it is not.
 func sheetSize(v *sheetView) (size int, fits bool) {
-	before := inset
-	if v.Station {
-		before = insetStation
-	}
 	for n, size := range sheetSizes {
+		before := inset
+		if v.Station && size.columns == 1 { // in two columns "by 11:00" takes two lines
+			before = insetStation
+		}
 		wide := (sheetWide - 14*float64(size.columns-1)) / float64(size.columns)
 		lines := func(in float64, text string) float64 {
 			if text == "" {
 				return 0
 			}
-			return math.Ceil(float64(width(text))*letterWide*size.points/in) * size.points * lineHigh
+			return linesOf(text, 0.98*in/size.points) * size.points * lineHigh
 		}
 		high := size.points*4.5 + 8
 		for _, list := range [][]string{v.Limits, v.Unfit, v.Overdue} {
@@ -173,7 +217,7 @@ func sheetSize(v *sheetView) (size int, fits bool) {
 				tasks += photoHigh
 			}
 		}
-		if high+tasks/float64(size.columns)*(1+0.04*float64(size.columns-1))+footHigh <= sheetHigh {
+		if high+tasks/float64(size.columns)*(1+0.03*float64(size.columns-1))+footHigh <= sheetHigh {
 			return n, true
 		}
 	}

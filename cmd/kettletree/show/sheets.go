@@ -124,10 +124,7 @@ func (s sheetWords) view(a *clock.Sheet) sheetView {
 	if !a.Station {
 		v.When = s.Voice.Sentences(v.When, say("%[1]s to %[2]s", clockOf(a.From), clockOf(a.To)))
 	}
-	for i := range a.Limits {
-		r := &a.Limits[i]
-		v.Limits = append(v.Limits, say("%[1]s: %[2]s or colder by %[3]s", capital(s.parts(r.Of)), both(r.Limits[0].To, r.Limits[0].Scale), s.at(a, r.At)))
-	}
+	v.Limits = s.limits(a)
 	v.Below = CookText(s.Voice, &clock.Timetable{Rows: a.Tasks})
 	for _, c := range a.Unfit {
 		v.Unfit = append(v.Unfit, capital(c.Text))
@@ -144,6 +141,30 @@ func (s sheetWords) view(a *clock.Sheet) sheetView {
 	}
 	v.Tasks = s.tasks(a)
 	return v
+}
+
+// limits says what must be met, what it is of once: "2 kg pulled hen: 21 °C (70 °F) or colder by 11:45; 5 °C (41 °F) or colder by 15:45".
+func (s sheetWords) limits(a *clock.Sheet) (list []string) {
+	type of struct {
+		what string
+		to   float64 // the last limit of it: what is no colder is of another batch
+		by   []string
+	}
+	var all []*of
+	for i := range a.Limits {
+		r := &a.Limits[i]
+		what, to := capital(s.parts(r.Of)), r.Limits[0].To
+		by := s.Voice.Say("%[1]s or colder by %[2]s", s.Voice.Degrees(both(to, r.Limits[0].Scale)), s.at(a, r.At))
+		if n := slices.IndexFunc(all, func(o *of) bool { return o.what == what && to < o.to }); n >= 0 {
+			all[n].to, all[n].by = to, append(all[n].by, by)
+			continue
+		}
+		all = append(all, &of{what, to, []string{by}})
+	}
+	for _, o := range all {
+		list = append(list, s.Voice.Say("%[1]s: %[2]s", o.what, strings.Join(o.by, s.Voice.Say("; "))))
+	}
+	return list
 }
 
 func (s sheetWords) tasks(a *clock.Sheet) (list []taskView) {
@@ -201,7 +222,7 @@ func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 	case clock.Serve:
 		v.What = say("Service: %[1]s", s.word(step))
 	case clock.Read:
-		v.What = say("Read the temperature of %[1]s: %[2]s or colder", s.parts(r.Of), both(r.Limits[0].To, r.Limits[0].Scale))
+		v.What = say("Read the temperature of %[1]s: %[2]s or colder", s.parts(r.Of), s.Voice.Degrees(both(r.Limits[0].To, r.Limits[0].Scale)))
 	case clock.Work:
 		act := capital(s.word(r.Act))
 		if r.Cold {

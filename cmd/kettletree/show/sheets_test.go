@@ -18,6 +18,7 @@ import (
 
 func TestSheetsHoldAll(t *testing.T) {
 	further, brief := 0, 0
+	by := map[string]string{"en": "or colder by", "es": "o menos, límite", "zh-Hans": "前降到", "zh-Hant": "前降到"}
 	for _, name := range weektest.Examples {
 		for _, tag := range tongue.Languages {
 			w, _ := weektest.ExampleWeek(t, name).InLanguage(tag)
@@ -35,7 +36,7 @@ func TestSheetsHoldAll(t *testing.T) {
 				assert.Equal(t, tasks, strings.Count(string(text), `class="at"`), "%s in %s, day %d", name, tag, day)
 				met := 0
 				for _, list := range strings.SplitAfter(string(text), `<section class="must">`)[1:] {
-					met += strings.Count(list[:strings.Index(list, "</section>")], "<li>")
+					met += strings.Count(list[:strings.Index(list, "</section>")], by[tag.String()])
 				}
 				assert.Equal(t, limits, met, "%s in %s, day %d", name, tag, day)
 				if name == "three-kettles" && day == 2 {
@@ -68,17 +69,18 @@ func TestSheetsBreakBetweenWork(t *testing.T) {
 	a, err := clock.SheetsOn(t.Context(), w, 2)
 	require.NoError(t, err)
 	words := sheetWords{Page: Page{Voice: tongue.In(language.Spanish)}, kitchen: w.Kitchen}
-	pages := words.fitted(&a.Sheets[0])
-	require.Len(t, pages, 2, "%s", pages[0].Title)
+	assert.Len(t, words.fitted(&a.Sheets[0]), 1, "a day at %s is one page", a.Sheets[0].For)
 	tasks := a.Sheets[0].Tasks
+	pages := divided(&a.Sheets[0], clearCuts(tasks, 2))
+	require.Len(t, pages, 2)
 	out := map[string]bool{}
-	for _, r := range tasks[:len(pages[0].Tasks)] {
+	for _, r := range pages[0].Tasks {
 		for _, x := range r.Out {
 			out[x.Item] = true
 		}
 	}
 	cooled := 0
-	for _, r := range tasks[len(pages[0].Tasks):] {
+	for _, r := range pages[1].Tasks {
 		for _, x := range r.Of {
 			if r.Do == clock.Work {
 				assert.False(t, out[x.Item], "%s came out on the first page", x.Item)
@@ -87,4 +89,15 @@ func TestSheetsBreakBetweenWork(t *testing.T) {
 		}
 	}
 	assert.Positive(t, cooled, "the stock is cooled on the second")
+}
+
+// What must be met is said once of each batch, and of two batches alike twice.
+func TestSheetSaysLimitsOfABatchTogether(t *testing.T) {
+	limit := func(item string, to float64, at string) clock.Row {
+		return clock.Row{At: "2026-11-25T" + at, Of: []clock.Part{{Item: item, Amount: 1.2, Unit: "L"}}, Limits: []clock.CoolBy{{To: to, Scale: "F"}}}
+	}
+	s := sheetWords{kitchen: weektest.ExampleWeek(t, "evergreen-braise").Kitchen}
+	assert.Equal(t, []string{"1.2 L glaze: 21 °C (70 °F) or colder by 13:00; 5 °C (41 °F) or colder by 17:00", "1.2 L glaze: 21 °C (70 °F) or colder by 19:00; 5 °C (41 °F) or colder by 23:00",
+		"1.2 L master stock: 21 °C (70 °F) or colder by 19:30"},
+		s.limits(&clock.Sheet{Day: "2026-11-25", Limits: []clock.Row{limit("glaze", 70, "13:00"), limit("glaze", 41, "17:00"), limit("glaze", 70, "19:00"), limit("master stock", 70, "19:30"), limit("glaze", 41, "23:00")}}))
 }
