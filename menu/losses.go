@@ -3,6 +3,7 @@ package menu
 // What the loss of a batch does, once it is written down.
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -50,7 +51,8 @@ func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(ti
 			unlit[[2]int{p.Step, p.Day}] = !slices.ContainsFunc(p.Gives, func(g flow.PotLine) bool { return g.Amount > 0 }) // nothing is in it
 		}
 	}
-	s.Pots = append(s.Pots, missed(w, asked)...)
+	over := missed(w, asked)
+	s.Pots = append(s.Pots, over...)
 	if len(known) == 0 && len(s.Pots) == len(w.Case.Schedule.Pots) {
 		return w, shocks, nil
 	}
@@ -81,6 +83,14 @@ func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(ti
 			return was, marked, nil
 		}
 	}
+	for i := range marked { // of what is over, what was lost is all that comes back
+		for n, c := range marked[i].Changes {
+			if lose, ok := c.(flow.Lose); ok && slices.ContainsFunc(over, func(p flow.Pot) bool { return p.Step == lose.Step && p.Day == lose.Day }) {
+				lose.Share = 1
+				marked[i].Changes[n] = lose
+			}
+		}
+	}
 	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s}), marked, nil
 }
 
@@ -105,7 +115,7 @@ func missed(w *week.Week, asked func(step, day int) bool) (pots []flow.Pot) {
 				pot.Start = min(pot.Start, w.Now-g.OutAt)
 			}
 		}
-		restore(w, &pot, 1)
+		restore(w, &pot, cmp.Or(m.Share, 1))
 		if len(pot.Gives) > 0 {
 			pots = append(pots, pot)
 		}

@@ -339,6 +339,9 @@ func wentWrong(w *week.Week, c flow.Cause) string {
 			continue
 		}
 		day := w.DayOf(&h)
+		if w.OutAt(h.Step, day, c.Item) > c.Until { // what was to come only later took nothing away
+			continue
+		}
 		if keeps := w.Terms.Keeps[c.Item]; keeps > 0 && day+keeps <= c.Until/1440 || slices.ContainsFunc(w.Case.Schedule.Batches, func(b flow.Batch) bool {
 			return b.Day > day && b.Day <= c.Until/1440 && gives(b.Step)
 		}) {
@@ -359,11 +362,17 @@ func Became(w *week.Week, h *week.Happening) string {
 			return batch + " has not begun, for lack of " + lacks
 		}
 		return batch + " has not begun"
-	case h.Share > 0 && h.Share < 1:
-		return "part of " + batch + " was lost"
 	default:
-		return batch + " was lost"
+		return LostSaid(batch, h.Share)
 	}
+}
+
+// LostSaid says that a share of a batch was lost; 0 stands for all.
+func LostSaid(batch string, share float64) string {
+	if share > 0 && share < 1 {
+		return "part of " + batch + " was lost"
+	}
+	return batch + " was lost"
 }
 
 // lacking is the first of what a batch takes of which there is not enough; "" where there is.

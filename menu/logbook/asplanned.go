@@ -26,6 +26,7 @@ type asPlanned struct {
 	opens   time.Time // the midnight of yesterday: of what was to be out before, nothing is counted that was not written down
 	clock   time.Time
 
+	counts  counts         // by what was written so far
 	day     *week.Week     // that of the clock, as planned
 	began   map[*Life]bool // lives of which all that was left has begun as planned
 	lacked  map[*Life]bool // lives that could not begin for lack of what they take; what is written next may bring it
@@ -55,6 +56,7 @@ type kettleLine struct {
 
 // play plays up to the moment, and on to the first day that is asked about where that comes later.
 func (a *asPlanned) play(ctx context.Context) error {
+	a.counts = counts{}
 	a.began, a.lacked, a.served = map[*Life]bool{}, map[*Life]bool{}, map[int]bool{}
 	for i := range a.entries {
 		e := &a.entries[i]

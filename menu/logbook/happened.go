@@ -106,8 +106,9 @@ func (a *asPlanned) services(w *week.Week, s *flow.Schedule, upTo int) {
 	}
 }
 
-// tell notes what was written of a batch.
+// tell notes what was written of a batch. A loss of one that is over took nothing away.
 func (a *asPlanned) tell(e *Entry) {
+	a.counts.note(e)
 	switch e.Kind {
 	case Lit, PutIn, Out, Done, Cooked, Skipped, Lost:
 	default:
@@ -127,8 +128,13 @@ func (a *asPlanned) tell(e *Entry) {
 		return parts
 	}
 	h.In, h.Out = parts(e.Takes), parts(e.Gives)
-	if e.Kind == Lost && h.Batches == 0 { // nobody says how much it was: as planned
-		h.Batches = l.Planned
+	if e.Kind == Lost {
+		if a.counts.over(a.lives.k, l, e.At) {
+			return // all that came of it is counted already
+		}
+		if h.Batches == 0 { // nobody says how much it was: as planned
+			h.Batches = l.Planned
+		}
 	}
 	a.happened = append(a.happened, h)
 }

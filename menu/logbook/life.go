@@ -106,8 +106,9 @@ func (l *Life) Open() bool {
 
 // Lives are the batches of some days: those that were planned for them, and those that something was written of.
 type Lives struct {
-	k    *week.Week // as planned, over the days that are looked at
-	list []*Life
+	k      *week.Week // as planned, over the days that are looked at
+	list   []*Life
+	counts counts // for what is written now; nil where batches are only looked at
 }
 
 // livesBack is how many days before a moment batches are looked at.
@@ -226,13 +227,21 @@ func (ls *Lives) Meant(kind Kind, step, item string, at time.Time) *Life {
 	case Lost:
 		for _, l := range ls.list { // the last that began by then, today or the day before
 			began := l.Planned > 0 && !l.Begins.After(at) || len(l.Lit) > 0
-			if l.Name == step && began && !l.Day.Before(midnight(at).AddDate(0, 0, -1)) {
+			if l.Name == step && began && !l.Day.Before(midnight(at).AddDate(0, 0, -1)) && !ls.counts.over(ls.k, l, at) {
 				near(l, l.Begins)
 			}
 		}
 		for _, l := range ls.list {
-			if best == nil && l.Name == step && l.Left() > 0 {
+			if best == nil && l.Name == step && l.Left() > 0 && !ls.counts.over(ls.k, l, at) {
 				near(l, l.Begins)
+			}
+		}
+		if best != nil || !slices.ContainsFunc(ls.list, func(l *Life) bool { return l.Name == step && ls.counts.over(ls.k, l, at) }) {
+			return best
+		}
+		for _, l := range ls.list { // the last is over: the next that is to come
+			if l.Name == step && l.Left() > 0 && l.Begins.After(at) && (best == nil || l.Begins.Before(best.Begins)) {
+				best = l
 			}
 		}
 	}

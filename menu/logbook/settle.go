@@ -58,6 +58,14 @@ func (j *Book) Settle(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 			}
 		}
 		s.lives = livesOf(w, list)
+		if e.Kind == Lost {
+			if s.lives.counts, err = j.countedBy(ctx, w.From, s.e.At); err != nil {
+				return nil, err
+			}
+			for n := range settled {
+				s.lives.counts.note(&settled[n])
+			}
+		}
 		s.fills = func(step int) (fills, error) { return j.byOnHand(ctx, k, step, s.e.At) }
 		if err := s.settle(); err != nil {
 			return nil, err

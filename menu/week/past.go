@@ -53,6 +53,21 @@ type Measured struct {
 // DayOf is the day of the week on which the batch of a happening was to begin.
 func (w *Week) DayOf(h *Happening) int { return int(math.Floor(h.Day.Sub(w.From).Hours() / 24)) }
 
+// OutAt is the minute at which an item is out of a batch of a day by the kitchen file, counted from the midnight of day 0: at the earliest,
+// where the step has no clock.
+func (w *Week) OutAt(step, day, item int) int {
+	at := day * 1440
+	if starts := w.Kitchen.Steps[step].Starts; starts != flow.Untimed {
+		at += starts
+	}
+	for _, g := range w.Graph.Steps[step].Gives {
+		if g.Item == item {
+			return at + g.OutAt
+		}
+	}
+	return at
+}
+
 // Missed are the batches that were lost, in whole or part, or could not begin, of which nothing is under way or to come: once each.
 func (w *Week) Missed() (list []Happening) {
 	for _, h := range w.Happened {

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/measure"
 	"kettletree/menu"
 	"kettletree/menu/ask"
 	"kettletree/menu/rescue"
@@ -91,7 +92,7 @@ func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 		}
 	}
 	for _, lost := range lostBatches(w) {
-		about(lost, lost.Name+" was lost", true, nil)
+		about(lost.fact, ask.LostSaid(lost.Name, lost.share), true, nil)
 	}
 	for _, h := range w.Missed() {
 		var acts []fact
@@ -99,7 +100,7 @@ func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 			acts = begins(w.Graph.Steps[h.Step].Name, h.Batches, h.Day.Format(time.DateOnly))
 		}
 		day := w.DayOf(&h)
-		about(batch(w, h.Step, day), ask.Became(w, &h), day >= 0, acts)
+		about(batch(w, h.Step, day).part(h.Share), ask.Became(w, &h), day >= 0, acts)
 	}
 	past := map[string][]string{} // by last day
 	for _, u := range t.UseUp {
@@ -150,16 +151,34 @@ func at(clock *string) string {
 	return ", " + *clock
 }
 
+// lostBatch is a batch that is lost, or the share of it that is.
+type lostBatch struct {
+	fact
+	share float64
+}
+
+// part is a batch as in ?lose= where a share of it is lost; 0 stands for all.
+func (f fact) part(share float64) fact {
+	if share > 0 && share < 1 {
+		f.Value += "=" + measure.FormatNumber(100*share) + "%"
+	}
+	return f
+}
+
 // lostBatches are those that are known to be lost, by name and as in ?lose=.
-func lostBatches(w *week.Week) (list []fact) {
-	for _, p := range w.Case.Schedule.Pots {
-		if p.Lost > 0 {
-			list = append(list, batch(w, p.Step, p.Day))
+func lostBatches(w *week.Week) (list []lostBatch) {
+	add := func(step, day int, share float64) {
+		l := lostBatch{batch(w, step, day).part(share), share}
+		if share > 0 && !slices.ContainsFunc(list, func(o lostBatch) bool { return o.Name == l.Name }) {
+			list = append(list, l)
 		}
 	}
+	for _, p := range w.Case.Schedule.Pots {
+		add(p.Step, p.Day, p.Lost)
+	}
 	for _, b := range w.Case.Schedule.Batches {
-		if f := batch(w, b.Step, b.Day); b.Lost > 0 && b.Day < w.Days && !slices.Contains(list, f) {
-			list = append(list, f)
+		if b.Day < w.Days {
+			add(b.Step, b.Day, b.Lost)
 		}
 	}
 	return list

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -228,4 +229,119 @@ dishes: {plate: {price: 12, takes: [200 g meat], sells: 8}}
 		told[one.Why] = one.Lose
 	}
 	assert.Equal(t, map[string]string{"Tuesday's braise shank was lost": "braise shank@2026-11-24", "Tuesday's braise was lost": "braise@2026-11-24"}, told)
+}
+
+// chowder is a kitchen whose kettle is lit at eight, with a service at noon and one at night.
+const chowder = `
+kitchen: Pier House
+money: EUR
+services: {lunch: 12:00-15:00, supper: 19:00-23:00}
+bought: {fish frames: {price: 2.40/kg}, potato: {price: 1.20/kg}}
+steps:
+  fumet kettle: {starts: "08:00", takes: [10 kg fish frames], gives: ["17 L fumet, out at 1 h", "1.8 kg picked fish, out at 1 h 30 min"], batches: {mon-sat: 1}}
+  chowder base: {takes: [5 L fumet, 2 kg potato], gives: [6 L chowder base], batches: as needed}
+  fish cakes: {takes: [600 g picked fish, 600 g potato], gives: [12 each fish cake], batches: as needed}
+made: {fumet: {keeps: 3 days}, picked fish: {keeps: 2 days}, chowder base: {keeps: 2 days}, fish cake: {keeps: 2 days}}
+dishes:
+  lighthouse chowder: {price: 13.50, takes: [300 mL chowder base, 80 g picked fish], sells: {lunch: 14, supper: 16}}
+  fish cakes and salad: {price: 9.50, takes: [2 each fish cake], sells: {lunch: 6, supper: 8}}
+`
+
+// openChowder opens it on a Tuesday at five past two, all counted.
+func openChowder(t *testing.T) *served {
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(chowder), 0o600))
+	o := openFolder(t, folder)
+	o.now = moments(t, "2026-11-24 14:05")
+	_, _ = o.write("counted 17 L fumet", "counted 1.8 kg picked fish", "counted 6 L chowder base", "sold 9 lighthouse chowder at lunch")
+	return o
+}
+
+// stake is what a page says to be at stake.
+var stake = regexp.MustCompile(`<b>([0-9,.]+)(?: [A-Z]{3})?</b> of contribution is at stake`)
+
+// A part of a batch that is lost is asked about as that part, by "What can be done" and on the map.
+func TestPartOfALossIsAskedAboutAsPart(t *testing.T) {
+	o := openChowder(t)
+	by := stake.FindStringSubmatch(o.found("/rescue?lose=fumet+kettle%402026-11-25%3D40%25"))
+	all := stake.FindStringSubmatch(o.found("/rescue?lose=fumet+kettle%402026-11-25"))
+	require.Len(t, by, 2)
+	require.Len(t, all, 2)
+	require.NotEqual(t, all[1], by[1])
+	asked := o.found("/map?item=fumet+kettle&lose=fumet+kettle%402026-11-25%3D40%25")
+	became := regexp.MustCompile(`<p class="became">[^<]*</p>`).FindString(asked)
+	require.NotEmpty(t, became)
+	_, _ = o.write("lost 40% of fumet kettle of wed")
+	page := o.found("/")
+	link := regexp.MustCompile(`href="(/rescue\?lose=[^"]*)"`).FindStringSubmatch(page)
+	require.Len(t, link, 2)
+	assert.Equal(t, "/rescue?lose=fumet+kettle%402026-11-25%3D40%25", html.UnescapeString(link[1]))
+	found := stake.FindStringSubmatch(o.found(html.UnescapeString(link[1])))
+	require.Len(t, found, 2)
+	assert.Equal(t, by[1], found[1])
+	says(t, o.found("/map?item=fumet+kettle"), became)
+}
+
+// A part of a batch that is over is at stake as that part.
+func TestPartOfALossOutlivesItsBatch(t *testing.T) {
+	stakes := map[string]float64{}
+	for _, share := range []string{"40% of ", ""} {
+		for _, at := range []string{"2026-11-24 09:35", "2026-11-24 15:50"} { // written just now, and so long ago that its minute is no guide
+			folder := t.TempDir()
+			require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(chowder), 0o600))
+			o := openFolder(t, folder)
+			o.now = moments(t, "2026-11-24 07:00")
+			_, _ = o.write("counted 1 L fumet")
+			o.now = moments(t, "2026-11-24 09:31")
+			_, _ = o.write("lost " + share + "fumet kettle of 2026-11-24")
+			o.now = moments(t, at)
+			link := regexp.MustCompile(`href="(/rescue\?lose=[^"]*)"`).FindStringSubmatch(o.found("/"))
+			require.Len(t, link, 2)
+			found := stake.FindStringSubmatch(o.found(html.UnescapeString(link[1])))
+			require.Len(t, found, 2)
+			v, err := strconv.ParseFloat(found[1], 64)
+			require.NoError(t, err)
+			stakes[share+at[11:]] = v
+		}
+	}
+	assert.Less(t, stakes["40% of 09:35"], stakes["09:35"])
+	assert.InDelta(t, stakes["09:35"]-stakes["15:50"], stakes["40% of 09:35"]-stakes["40% of 15:50"], 0.02, "%v: what lunch lost is past for both", stakes)
+}
+
+// What is lost tomorrow is no cause of what runs out tonight.
+func TestCauseLiesBeforeItsEffect(t *testing.T) {
+	o := openChowder(t)
+	why := regexp.MustCompile(`(?s)<strong>lighthouse chowder</strong>\s*<p>(.*?)</p>`)
+	calm := why.FindStringSubmatch(o.found("/"))
+	require.Len(t, calm, 2)
+	require.Contains(t, calm[1], "out of picked fish")
+	for _, share := range []string{"40% of ", ""} {
+		o := openChowder(t)
+		_, _ = o.write("lost " + share + "fumet kettle of wed")
+		for _, path := range []string{"/", "/tonight"} {
+			page := regexp.MustCompile(`<[^>]*>`).ReplaceAllString(html.UnescapeString(o.found(path)), "")
+			assert.NotRegexp(t, `out of picked fish[^.]*Wednesday's fumet kettle was lost`, page, path)
+		}
+	}
+}
+
+// A batch whose fumet was counted is over: a loss without a day is of the next one, and a loss of the one that is over changes nothing
+// and is no cause.
+func TestLossOfABatchThatIsOver(t *testing.T) {
+	calm := openChowder(t)
+	o := openChowder(t)
+	_, _ = o.write("lost 40% of fumet kettle")
+	page := o.found("/")
+	assert.Contains(t, html.UnescapeString(page), "Wednesday's fumet kettle lost 720 g of its 1.8 kg picked fish")
+	assert.NotContains(t, html.UnescapeString(page), "Tuesday's fumet kettle was lost")
+	o = openChowder(t)
+	_, _ = o.write("lost fumet kettle of tue")
+	says(t, o.found("/log"), "fumet kettle of tue")
+	assert.NotContains(t, o.found("/"), "fumet kettle was lost")
+	assert.NotContains(t, o.found("/"), "/rescue")
+	says(t, o.found("/tonight"), "picked fish")
+	assert.NotContains(t, o.found("/tonight"), "fumet kettle was lost")
+	assert.NotContains(t, o.found("/map?item=fumet+kettle"), "became")
+	services := regexp.MustCompile(`(?s)<section aria-labelledby="service-0".*?</section>`)
+	assert.Equal(t, services.FindString(calm.found("/")), services.FindString(o.found("/")))
 }
