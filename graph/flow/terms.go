@@ -72,6 +72,8 @@ type Since struct {
 	Known     bool
 	Day, Item int // Day is later than it was by the days of Ice
 
+	Presumed bool // nobody wrote down what was in it: it is the earliest that it may be
+
 	Ice         int // days that it lay frozen, which do not count
 	Froze, Thaw int // the first and the last of those days, of the last time that it was frozen
 

@@ -44,6 +44,7 @@ type Label struct {
 	ToOrder   bool     `json:"to_order"`                   // made to order, as it is asked for, through the day
 	DayOne    string   `json:"day_one"`                    // 2006-01-02, that the days of the code are counted from
 	From      string   `json:"day_one_of,omitempty"`       // the ingredient that brought an earlier day 1
+	Guess     bool     `json:"day_one_presumed,omitempty"` // that was counted, or made of what was: the earlier day 1 is the oldest that the kitchen file lets it carry
 	UseBy     *string  `json:"use_by"`                     // 2006-01-02, to the end of it; null when neither file nor code says
 	Because   string   `json:"because"`                    // what sets the last day, with its section
 	Froze     string   `json:"frozen_from,omitempty"`      // 2006-01-02, the first of the days on which it lay frozen and which do not count
@@ -56,6 +57,7 @@ type Label struct {
 	Histamine []string `json:"histamine,omitempty"`        // of those, fish in which histamine forms when it warms
 	Approved  string   `json:"date_approved_by,omitempty"` // who has approved, per kitchen file, that what is carried on begins a new day 1
 	InOil     []string `json:"in_oil,omitempty"`           // garlic, herbs and vegetables that lie in oil in it, in which botulism can grow
+	Burns     bool     `json:"burns,omitempty"`            // it is a bath of lye or lime, which burn eyes and skin
 	Frozen    bool     `json:"frozen"`
 	LeftDays  *int     `json:"days_left_when_thawed,omitempty"` // of a frozen lot, the day of thawing counted
 	Allergens []string `json:"allergens"`                       // of all that it may be made of, as the file states them
@@ -249,6 +251,7 @@ func (m *marks) label(g *lotMade) Label {
 	for _, i := range m.RawIn(g.item) {
 		l.Raw = append(l.Raw, m.Graph.Items[i].Name)
 	}
+	l.Burns = m.Burns(g.item)
 	l.Eggs = m.RawEggs(g.item)
 	fish, unsaid := m.RawFish(g.item)
 	for _, i := range fish {
@@ -269,7 +272,7 @@ func (m *marks) label(g *lotMade) Label {
 		}
 	}
 	if g.since.Known && g.since.Item != g.item && g.since.Began() < day {
-		l.From = m.Graph.Items[g.since.Item].Name
+		l.From, l.Guess = m.Graph.Items[g.since.Item].Name, g.since.Presumed
 	}
 	stated := m.Stated(g.item)
 	l.Allergens, l.May, l.Unstated = stated.Has, stated.May, stated.Unknown

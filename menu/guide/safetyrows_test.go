@@ -57,6 +57,7 @@ var restsOn = map[string]string{
 	tongue.InOil:      inOilAdvice,
 	tongue.Histamine:  scombroid,
 	tongue.Lime:       "it burns: OSHA, Chemical Sampling Information, Calcium hydroxide, after the NIOSH Pocket Guide; food grade: 21 CFR 184.1205, and 184.1210 from memory; the rest: " + commonPractice,
+	tongue.Burns:      "goggles, gloves, 15 minutes of water and a doctor: DOE-HDBK-1015/2-93, Corrosives; apart from food: 7-201.11, from memory",
 	tongue.Lye:        "goggles, gloves, 15 minutes of water and a doctor: DOE-HDBK-1015/2-93, Corrosives; that water heats it and that it eats aluminium, tin and zinc: NIOSH Pocket Guide, Sodium hydroxide, from memory; food grade: 21 CFR 184.1763 and 184.1631, from memory; locked up and apart: 7-201.11, from memory; the rest: " + commonPractice,
 	week.PastDateSaid: "3-501.17(C), 3-501.18",
 	"nobody is there to read it then: cool it in an ice bath, in shallow pans, so that it is that cold and read before the last leaves at %[1]s": "3-501.15, ways to cool: shallow pans, an ice bath; 3-501.14(A)",

@@ -55,3 +55,37 @@ dishes: {bowl: {price: 9, takes: [100 g warm], sells: 5}}
 		assert.False(t, k.Lye(1), "what lay in it has been rinsed")
 	}
 }
+
+// A bath that is mixed beforehand burns like what it is mixed of: who dips into it handles it, whatever it is called; what was dipped has been rinsed.
+// Food that was cured with it and is bought ready burns nobody.
+func TestBaths(t *testing.T) {
+	for _, c := range []struct {
+		language, bought, bath string
+		want                   bool
+	}{
+		{"en", "lye", "lye bath", true}, {"en", "NaOH", "dip", true}, {"en", "KOH flakes", "dip", true}, {"es", "soda cáustica", "baño", true},
+		{"es", "NaOH", "baño", true}, {"zh", "NaOH 食品级", "碱水", true}, {"en", "lye-cured olives", "dip", false}, {"en", "lye rolls", "dip", false},
+		{"es", "aceitunas curadas con sosa", "baño", false}, {"en", "baking soda", "dip", false},
+	} {
+		src := strings.NewReplacer("X", c.bought, "BATH", c.bath).Replace("language: " + c.language + `
+bought: {X: {price: 5/kg, allergens: []}, water: {price: 0/L, density: 1 kg/L, allergens: []}, dough: {price: 1/kg, allergens: []}}
+steps:
+  mix: {takes: [1 L water, 40 g X], gives: [1 L BATH], batches: as needed}
+  thin: {takes: [1 L water, 1 L BATH], gives: [2 L weak], batches: as needed}
+  dip: {takes: [1 kg dough, 100 mL weak], gives: [1 kg knots], batches: as needed}
+  bake: {takes: [1 kg knots], gives: [0.9 kg buns], batches: as needed}
+made: {BATH: {density: 1 kg/L}, weak: {density: 1 kg/L}}
+dishes: {bun: {price: 9, takes: [100 g buns], sells: 5}}
+`)
+		k, faults := Read("kitchen.yaml", []byte(src))
+		require.NoError(t, faults.Err(), c.bought)
+		for step, want := range []bool{c.want, c.want, c.want, false} {
+			assert.Equal(t, want, k.Lye(step), "%s: %s", c.bought, k.Graph.Steps[step].Name)
+		}
+		for _, bath := range []string{c.bath, "weak"} {
+			item, err := k.FindItem(bath)
+			require.NoError(t, err)
+			assert.Equal(t, c.want, k.Burns(item), "%s: %s", c.bought, bath)
+		}
+	}
+}

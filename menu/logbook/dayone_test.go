@@ -116,6 +116,47 @@ func TestDayOnesOfALogBook(t *testing.T) {
 	}
 }
 
+// What is counted with no lot before it carries the oldest day 1 that the kitchen file lets it carry, and it is marked as presumed. By hand, from
+// the FDA Food Code 2022, 24 November a Tuesday: shanks of Wednesday the 18th go into the filling of Wednesday and Friday (those of the 11th
+// were past their five days), the filling of Wednesday or Friday is frozen on Friday the 20th. So 18, 19 and 20 are used, and of seven days
+// four are left; thawed on the 24th, that is until Friday the 27th (3-501.17(C)).
+func TestCountedCarriesTheOldest(t *testing.T) {
+	k := readKitchen(t, `kitchen: Pie shop
+services: {lunch: 11:30-14:30}
+bought: {shanks: {price: 3/kg, raw: yes, keeps: 3 days, allergens: []}, ale: {price: 3/L, density: 1 kg/L, allergens: []}}
+steps:
+  simmer: {takes: [14 kg shanks], gives: ["3 kg pulled shank, out at 6 h"], starts: "22:30", cooks through: yes, batches: {tue: 1}}
+  fill:   {takes: [600 g pulled shank, 2.4 L ale], gives: [3 kg filling], cooks through: no, batches: {wed: 1, fri: 1}}
+  freeze: {takes: [1.5 kg filling], gives: [1.5 kg frozen filling], cooks through: no, batches: {fri: 1}}
+  thaw:   {takes: [0.5 kg frozen filling], gives: [0.5 kg thawed filling], cooks through: no, batches: {sun: 1}}
+made: {pulled shank: {keeps: 5 days}, filling: {keeps: 7 days}, frozen filling: {keeps: 60 days, frozen: yes}, thawed filling: {keeps: 7 days}}
+`)
+	j := newLogBook(t)
+	_, err := j.Append(t.Context(), settled(t, k, logged(t, k, []jotted{
+		{at(0, 8), Counted, "1 kg frozen filling"},
+		{at(0, 9), Cooked, "thaw: 500 g frozen filling -> 500 g thawed filling"},
+		{at(0, 10), Counted, "2 kg filling"},
+	}))...)
+	require.NoError(t, err)
+	for range 2 {
+		s, err := j.OnHand(t.Context(), k, at(0, 12))
+		require.NoError(t, err)
+		for item, want := range map[string]string{"frozen filling": "Nov 18 pulled shank", "filling": "Nov 18 pulled shank", "thawed filling": "Nov 21 pulled shank"} {
+			assert.Equal(t, []string{want}, dayOne(k, s, item), "%s", item)
+		}
+		for _, l := range s.Lots {
+			assert.True(t, l.Since.Presumed, "%s", k.Graph.Items[l.Item].Name)
+			if k.Graph.Items[l.Item].Name == "thawed filling" {
+				assert.Equal(t, "Nov 18", dateOf(l.Since.Began()).Format("Jan 2"))
+				last, ok := k.DayOnes().Last(l.Item, dayNumber(l.Made), l.Since)
+				assert.True(t, ok)
+				assert.Equal(t, "Nov 27", dateOf(last).Format("Jan 2"))
+			}
+		}
+		j.warm = nil // asked again, from the file
+	}
+}
+
 // What is made of garlic in oil keeps the oil's day 1 in the log book too: on hand until the oil's day 4, and past its date from then on,
 // from whatever is kept of the entries. 24 November is day 1; frozen at the end of the 25th and thawed on the 28th, that is day 3.
 func TestOilKeepsItsDay(t *testing.T) {

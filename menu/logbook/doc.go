@@ -69,7 +69,7 @@
 //
 // Every lot has its day 1 with it ([Lot.Since]), found as the entries are played, by the rules of [kitchen.DayOnes]: the earliest that
 // anything ready in it carries, through pots too, with the days left out that it lay frozen; what a count finds is as old as the lot that
-// it joins. It is never typed and never stored but with what was played, so it follows a correction of an entry. On hand, trace, labels
+// it joins or, where there is none, as the kitchen file lets it be at most ([kitchen.Presumed]). It is never typed and never stored but with what was played, so it follows a correction of an entry. On hand, trace, labels
 // and what is to be used up all read it.
 //
 // # The present

@@ -63,7 +63,7 @@ func packMoves(moves []Move) []byte {
 // packSince writes the day 1 of a lot down: what it knows, and then the numbers of that.
 func packSince(b []byte, s flow.Since) []byte {
 	known := byte(0)
-	for bit, is := range []bool{s.Known, s.Ice > 0, s.Oiled, s.OilIce > 0} {
+	for bit, is := range []bool{s.Known, s.Ice > 0, s.Oiled, s.OilIce > 0, s.Presumed} {
 		if is {
 			known |= 1 << bit
 		}
@@ -77,11 +77,11 @@ func packSince(b []byte, s flow.Since) []byte {
 
 // unpackSince reads what packSince wrote, and what is behind it. Items must be below a number.
 func unpackSince(b []byte, items int) (s flow.Since, rest []byte, err error) {
-	if len(b) == 0 || b[0] > 15 {
+	if len(b) == 0 || b[0] > 31 {
 		return s, nil, errTorn
 	}
 	known, b := b[0], b[1:]
-	s.Known, s.Oiled = known&1 > 0, known&4 > 0
+	s.Known, s.Oiled, s.Presumed = known&1 > 0, known&4 > 0, known&16 > 0
 	for _, at := range sinceNumbers(&s, known) {
 		v, n := binary.Varint(b)
 		if n <= 0 || v > math.MaxInt32 || v < math.MinInt32 {

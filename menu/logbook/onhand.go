@@ -46,10 +46,11 @@ type ItemHeld struct {
 type LotHeld struct {
 	Lot    string  `json:"lot"` // its mark, or the number of the entry that brought it; "" when it came as planned and nobody wrote so
 	Amount float64 `json:"amount"`
-	Made   string  `json:"made"`                 // 2006-01-02, on which it was made or came
-	DayOne *string `json:"day_one"`              // 2006-01-02, from which the code's date mark counts; null where it binds none
-	From   string  `json:"day_one_of,omitempty"` // the ingredient that brought an earlier day 1
-	UseBy  *string `json:"use_by"`               // 2006-01-02, the last day by the kitchen file or the code's date mark, whichever comes first; null when neither says
+	Made   string  `json:"made"`                       // 2006-01-02, on which it was made or came
+	DayOne *string `json:"day_one"`                    // 2006-01-02, from which the code's date mark counts; null where it binds none
+	From   string  `json:"day_one_of,omitempty"`       // the ingredient that brought an earlier day 1
+	Guess  bool    `json:"day_one_presumed,omitempty"` // it was counted, or made of what was: the earlier day 1 is the oldest that the kitchen file lets it carry
+	UseBy  *string `json:"use_by"`                     // 2006-01-02, the last day by the kitchen file or the code's date mark, whichever comes first; null when neither says
 }
 
 // PotOn is a batch under way, with what still comes out of it.
@@ -154,7 +155,7 @@ func (p *Present) date(held *LotHeld, days *kitchen.DayOnes, l Lot) {
 		}
 		held.DayOne = new(dateOf(l.Since.Began()).Format(time.DateOnly))
 		if l.Since.Began() < made && l.Since.Item != l.Item {
-			held.From = p.k.Graph.Items[l.Since.Item].Name
+			held.From, held.Guess = p.k.Graph.Items[l.Since.Item].Name, l.Since.Presumed
 		}
 	}
 	if last, ok := days.Last(l.Item, made, l.Since); ok {

@@ -78,7 +78,7 @@ func newPlayer(k *kitchen.Kitchen) (*player, error) {
 		return nil, err
 	}
 	items := len(k.Graph.Items)
-	p := &player{k: k, days: k.DayOnes(), taker: flow.NewTaker(f), itemAt: map[string]int{}, dishAt: map[string]int{},
+	p := &player{k: k, days: k.DayOnes(), presumed: k.DayOnes().Presumed(dateOf(0)), taker: flow.NewTaker(f), itemAt: map[string]int{}, dishAt: map[string]int{},
 		have: make([]float64, items), shelves: make([]shelf, items), uncounted: make([]bool, items),
 		seen: make([]bool, items)}
 	for i, it := range k.Graph.Items {
@@ -152,6 +152,7 @@ type shelf struct {
 type player struct {
 	k         *kitchen.Kitchen
 	days      *kitchen.DayOnes
+	presumed  *kitchen.Presumed
 	taker     *flow.Taker
 	itemAt    map[string]int
 	dishAt    map[string]int
@@ -559,7 +560,7 @@ func (p *player) count(e *Entry, item int, found float64) {
 		p.till.miss(item, -more, cost)
 	case more > slack*found:
 		made := p.lastMade(item, e.At)
-		since := p.days.Own(item, dayNumber(made))
+		since := p.presumed.Of(item, dayNumber(made))
 		logged := func(l Lot) bool { return l.Entry > 0 } // what counts as planned may turn out never to have been
 		if at := slices.IndexFunc(s.Lots(), logged); at >= 0 {
 			made, since = s.Lots()[at].Made, s.Lots()[at].Since

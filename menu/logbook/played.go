@@ -26,7 +26,7 @@ var stretch = 4096
 
 const (
 	// edition counts the ways of playing: another one means that what was kept is played again.
-	edition = 13
+	edition = 14
 	// unkept bounds the stretches that wait in memory to be kept.
 	unkept = 32
 )

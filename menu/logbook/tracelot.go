@@ -40,13 +40,14 @@ type TracedLot struct {
 	Lot    string  `json:"lot"`   // its mark or, without one, the number of its entry
 	Entry  int64   `json:"entry"` // that brought it
 	Item   string  `json:"item"`
-	Side   string  `json:"side"`                 // "asked", "from" of what it came from, or "into" of what came of it
-	How    string  `json:"how"`                  // "contains" or "may contain"; "" of what was asked about
-	At     string  `json:"at"`                   // 2006-01-02 15:04:05
-	Who    string  `json:"who"`                  // who supplied it; "" of what was cooked
-	DayOne *string `json:"day_one"`              // 2006-01-02, from which the code's date mark counts; null where it binds none
-	From   string  `json:"day_one_of,omitempty"` // the ingredient that brought an earlier day 1
-	UseBy  *string `json:"use_by"`               // 2006-01-02, the last day by the kitchen file or the code's date mark; null when neither says
+	Side   string  `json:"side"`                       // "asked", "from" of what it came from, or "into" of what came of it
+	How    string  `json:"how"`                        // "contains" or "may contain"; "" of what was asked about
+	At     string  `json:"at"`                         // 2006-01-02 15:04:05
+	Who    string  `json:"who"`                        // who supplied it; "" of what was cooked
+	DayOne *string `json:"day_one"`                    // 2006-01-02, from which the code's date mark counts; null where it binds none
+	From   string  `json:"day_one_of,omitempty"`       // the ingredient that brought an earlier day 1
+	Guess  bool    `json:"day_one_presumed,omitempty"` // it was counted, or made of what was: the earlier day 1 is the oldest that the kitchen file lets it carry
+	UseBy  *string `json:"use_by"`                     // 2006-01-02, the last day by the kitchen file or the code's date mark; null when neither says
 	Unit   string  `json:"unit"`
 	In     float64 `json:"in"` // all that came; the sum of the five that follow
 	Cooked float64 `json:"cooked"`
@@ -302,7 +303,7 @@ func (t *answerOf) lot(l lotOf, line *lotLine) TracedLot {
 	if t.k.Graph.Items[l.Item].Role == graph.Made {
 		(&Present{k: t.k}).date(&dates, t.days, Lot{Item: l.Item, Made: midnight(e.At), Since: line.Moved.Since})
 	}
-	return TracedLot{DayOne: dates.DayOne, From: dates.From, UseBy: dates.UseBy, Lot: t.code(l), Entry: l.Entry, Item: t.item(l.Item), Side: line.side(),
+	return TracedLot{DayOne: dates.DayOne, From: dates.From, Guess: dates.Guess, UseBy: dates.UseBy, Lot: t.code(l), Entry: l.Entry, Item: t.item(l.Item), Side: line.side(),
 		How: max(line.Before, line.After).String(), At: e.At.Format(seconds), Who: e.Supplier,
 		Unit: t.k.Graph.Items[l.Item].Unit.Name, In: amount(line.Came), Cooked: amount(line.Cooked), Sold: amount(line.Sold),
 		Binned: amount(line.Binned), Off: amount(line.Off), Left: amount(line.Lay)}

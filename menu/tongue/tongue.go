@@ -114,6 +114,9 @@ const Lime = "slaked lime and quicklime burn eyes and skin: wear goggles and glo
 // from memory; the rest: common practice, no source.
 const Lye = "lye burns eyes and skin, and may blind: wear goggles, gloves and long sleeves. In an eye or on the skin: rinse with water for 15 minutes at once, and get a doctor. Stir it into cold water a little at a time, never water onto lye: it boils up. No aluminium, tin or zinc: it eats them and gives off a gas that burns. Food grade only, labelled, locked up and apart from food; rinse the food well"
 
+// Burns stands on the label of a bath of lye or lime: see [Lye].
+const Burns = "NOT FOOD: it burns eyes and skin. Goggles and gloves. In an eye or on the skin: rinse with water for 15 minutes at once, and get a doctor"
+
 // Voice says the sentences of [Shared] and [Board] in a language, with the figures of a region. The zero Voice speaks English.
 type Voice struct {
 	Tag     language.Tag

@@ -31,6 +31,9 @@ func Labels(p Page, a *clock.Labels) string {
 		if len(l.Raw) > 0 {
 			t.remark(p.rawIn(l))
 		}
+		if l.Burns {
+			t.remark(say(tongue.Burns))
+		}
 		for _, text := range p.fish(a, l) {
 			t.remark(text)
 		}
@@ -42,6 +45,9 @@ func Labels(p Page, a *clock.Labels) string {
 		}
 		if l.From != "" {
 			t.remark(say("Day 1 is %[1]s, from %[2]s", p.labelDay(l.DayOne), l.From))
+			if l.Guess {
+				t.remark(capital(say(presumed)))
+			}
 		} else if l.DayOne < l.Made { // begun the day before, out today
 			t.remark(say("Day 1: %[1]s", p.labelDay(l.DayOne)))
 		}
@@ -226,7 +232,7 @@ func both(at float64, scale string) string { return (&kitchen.Code{Scale: scale}
 // LabelSheet has a row for each label.
 func LabelSheet(a *clock.Labels) (s Sheet) {
 	s.add("item", "lot", "quantity", "unit", "by_card", "made", "at", "to_order", "day_one", "day_one_of", "use_by", "because", "raw", "date_approved_by", "frozen", "days_left_when_thawed",
-		"allergens", "may_contain", "allergens_unstated", "raw_eggs", "in_oil", "raw_fish", "parasite_letters", "histamine", "frozen_from", "frozen_to", "frozen_days")
+		"allergens", "may_contain", "allergens_unstated", "raw_eggs", "in_oil", "raw_fish", "parasite_letters", "histamine", "frozen_from", "frozen_to", "frozen_days", "day_one_presumed", "burns")
 	for _, l := range a.Labels {
 		left := ""
 		if l.LeftDays != nil {
@@ -234,7 +240,7 @@ func LabelSheet(a *clock.Labels) (s Sheet) {
 		}
 		s.add(l.Item, l.Lot, l.Quantity, l.Unit, l.Card, l.Made, l.At, l.ToOrder, l.DayOne, l.From, l.UseBy, l.Because, strings.Join(l.Raw, "; "), l.Approved, l.Frozen, left,
 			strings.Join(l.Allergens, "; "), strings.Join(l.May, "; "), strings.Join(l.Unstated, "; "), strings.Join(l.Eggs, "; "), strings.Join(l.InOil, "; "),
-			strings.Join(l.Fish, "; "), strings.Join(l.Letters, "; "), strings.Join(l.Histamine, "; "), l.Froze, l.Thaws, l.Ice)
+			strings.Join(l.Fish, "; "), strings.Join(l.Letters, "; "), strings.Join(l.Histamine, "; "), l.Froze, l.Thaws, l.Ice, l.Guess, l.Burns)
 	}
 	return s
 }
@@ -299,6 +305,9 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 		if len(l.InOil) > 0 {
 			v.InOil = tongue.Unbroken(capital(inOil(p.Voice, l.InOil, a.Cold, "")))
 		}
+		if l.Burns {
+			v.Fish = append(v.Fish, tongue.Unbroken(say(tongue.Burns)))
+		}
 		for _, text := range p.fish(a, l) {
 			v.Fish = append(v.Fish, tongue.Unbroken(text))
 		}
@@ -308,6 +317,9 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 		}
 		if l.From != "" {
 			v.DayOne = say("Day 1: %[1]s (%[2]s)", p.labelDay(l.DayOne), l.From)
+			if l.Guess {
+				v.DayOne += say("; ") + say(presumed)
+			}
 		} else if l.DayOne < l.Made {
 			v.DayOne = say("Day 1: %[1]s", p.labelDay(l.DayOne))
 		}

@@ -124,7 +124,11 @@ func lotDates(a *logbook.LotTrace) *table {
 	}
 	for _, l := range a.Lots[:min(len(a.Lots), mostRows)] {
 		if l.DayOne != nil || l.UseBy != nil {
-			t.add(l.Item+" "+l.Lot, date(l.DayOne)+ofWhat(l.From), date(l.UseBy))
+			of := ofWhat(l.From)
+			if l.Guess {
+				of += "; " + presumed
+			}
+			t.add(l.Item+" "+l.Lot, date(l.DayOne)+of, date(l.UseBy))
 		}
 	}
 	return t

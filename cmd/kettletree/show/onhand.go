@@ -62,7 +62,11 @@ func OnHand(p Page, a *logbook.OnHand) string {
 				until = weekday(*l.UseBy)
 			}
 			if l.From != "" {
-				carried = append(carried, fmt.Sprintf("%s, lot %s: day 1 is %s%s", it.Item, lot, weekday(*l.DayOne), ofWhat(l.From)))
+				line := fmt.Sprintf("%s, lot %s: day 1 is %s%s", it.Item, lot, weekday(*l.DayOne), ofWhat(l.From))
+				if l.Guess {
+					line += "; " + presumed
+				}
+				carried = append(carried, line)
 			}
 			t.add(name, amount(l.Amount, it.Unit), lot, until, worth)
 		}
@@ -124,6 +128,9 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	return b.String()
 }
 
+// presumed says of a day 1 that it is presumed.
+const presumed = "presumed: it was counted without a lot, or is made of what was, and by the kitchen file this is the oldest that may be in it"
+
 // ofWhat names the ingredient that brought a day 1.
 func ofWhat(item string) string {
 	if item == "" {
@@ -134,17 +141,17 @@ func ofWhat(item string) string {
 
 // OnHandSheet has a row for each lot, one for each item of which there is none, and at last what is past its date.
 func OnHandSheet(a *logbook.OnHand) (s Sheet) {
-	s.add("place", "item", "lot", "amount", "unit", "made", "day_one", "day_one_of", "use_by", "past")
+	s.add("place", "item", "lot", "amount", "unit", "made", "day_one", "day_one_of", "use_by", "past", "day_one_presumed")
 	for _, it := range a.Items {
 		if len(it.Lots) == 0 {
-			s.add(it.Place, it.Item, "", 0.0, it.Unit, "", "", "", "", "")
+			s.add(it.Place, it.Item, "", 0.0, it.Unit, "", "", "", "", "", false)
 		}
 		for _, l := range it.Lots {
-			s.add(it.Place, it.Item, l.Lot, l.Amount, it.Unit, l.Made, l.DayOne, l.From, l.UseBy, false)
+			s.add(it.Place, it.Item, l.Lot, l.Amount, it.Unit, l.Made, l.DayOne, l.From, l.UseBy, false, l.Guess)
 		}
 	}
 	for _, g := range a.Past {
-		s.add("", g.Item, g.Lot, g.Amount, g.Unit, "", g.DayOne, g.From, g.Until, true)
+		s.add("", g.Item, g.Lot, g.Amount, g.Unit, "", g.DayOne, g.From, g.Until, true, false)
 	}
 	return s
 }
