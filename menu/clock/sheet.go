@@ -40,7 +40,7 @@ type Sheets struct {
 }
 
 // SheetsOn are the sheets of a day of the week: one for each person and shift that begins on it, one for each station at which something
-// is done on it. A shift past midnight is one shift.
+// is done on it. A shift past midnight is one shift: as long as it goes on it stands among those of the day that it is by now, before all others.
 func SheetsOn(ctx context.Context, w *week.Week, day int) (*Sheets, error) {
 	all, err := newTable(ctx, w, w.Case)
 	if err != nil {
@@ -62,8 +62,11 @@ func SheetsOn(ctx context.Context, w *week.Week, day int) (*Sheets, error) {
 		}
 	}
 	if all.given != nil {
-		for _, p := range all.given.people {
-			if p.from/1440 == day && p.from >= 0 {
+		underWay := func(p stint) bool {
+			return all.Now > 0 && p.from < day*1440 && p.from <= all.Now && all.Now < p.to && all.Date(day).Equal(all.DayAt(all.moment(all.Now)))
+		}
+		for _, p := range all.given.people { // by when they begin
+			if p.from/1440 == day && p.from >= 0 || underWay(p) {
 				a.Sheets = append(a.Sheets, all.ofPerson(p))
 			}
 		}

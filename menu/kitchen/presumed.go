@@ -42,7 +42,6 @@ func (p *Presumed) may(item, made int) (list []flow.Since) {
 		return list
 	}
 	own := p.Own(item, made)
-	own.Presumed = true
 	p.found[key] = []flow.Since{own} // of what is carried on from day to day, too
 	list = append(list, own)
 	makers := p.makersOn(item, made)
@@ -85,6 +84,7 @@ func (p *Presumed) went(step int, l graph.Line, item, begins int) (list []flow.S
 			if brings.Known && p.dated[item] && brings.Day+p.k.Code.Keeps-1 < on {
 				continue
 			}
+			brings.Presumed = true
 			list = append(list, brings)
 		}
 		if p.k.Terms.Keeps[item] == 0 { // how long it lies is not written: the last before it was taken
