@@ -153,3 +153,29 @@ dishes:
 		assert.NotContains(t, text, "未熟透：cured", path)
 	}
 }
+
+// A temperature that nobody is there to read is said once a row, in each language.
+func TestNobodyToReadIsSaidOnce(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(`kitchen: Broth Gate
+open: mon-sun
+services: {lunch: 11:30-14:30}
+hands: {07:00-12:00: [baker]}
+bought: {bones: {price: 2/kg, raw: yes, allergens: []}}
+steps: {broth: {takes: [10 kg bones], gives: ["8 kg broth, out at 2 h"], cooks through: yes, starts: "09:30", batches: {mon-sun: 1}}}
+made: {broth: {keeps: 4 days}}
+dishes: {bowl: {price: 15, takes: [300 g broth], sells: {lunch: 2}}}
+`), 0o600))
+	o := openFolder(t, folder)
+	for lang, want := range map[string]string{"en": "obody is there to read it then", "es": "no hay nadie para leerla", "zh": "没有人在场测温"} {
+		_, text, _ := o.get("/clock?on=tue&lang=" + lang)
+		rows := 0
+		for _, row := range strings.Split(text, "</li>") {
+			if n := strings.Count(row, want); n > 0 {
+				rows++
+				assert.Equal(t, 1, n, "%s: %s", lang, row)
+			}
+		}
+		assert.Positive(t, rows, lang)
+	}
+}

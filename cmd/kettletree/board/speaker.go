@@ -449,7 +449,7 @@ func (s *speaker) row(r *clock.Row) (what, how string) {
 		}
 		h.Dishes, h.Raw, h.Eggs = s.called(h.Dishes), s.called(h.Raw), s.called(h.Eggs)
 	}
-	told.Tried, told.Aims = nil, nil // a row says them by themselves, with their marks
+	told.Tried, told.Aims, told.Nobody = nil, nil, nil // the page says them by itself, with their marks
 	what, how = show.RowText(s.voice, s.kitchen, &told)
 	return what, s.Figure(how)
 }
