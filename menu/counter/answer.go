@@ -3,6 +3,7 @@ package counter
 // The answer: what to buy, what it costs, what it brings and what goes off the menu; then the curve and what each thing is worth.
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -37,7 +38,7 @@ type Answer struct {
 	Stand   float64 `json:"standing"`      // what the same purchase brings with the batches as they stand
 
 	Lines []Offered `json:"offers"`   // as they were offered
-	Off   []Off     `json:"off_menu"` // what can't all be served with it; by dish
+	Off   []Off     `json:"off_menu"` // what can't all be served with it; what goes shortest by it first
 	Cut   []Cut     `json:"cut"`      // batches that are not made, or only in part
 	Curve []Sum     `json:"curve"`    // from nothing to twice the money in hand
 	Stops float64   `json:"stops"`    // what the best set costs where there is twice the money; where that is less by a step of the curve, nothing more pays beyond it by the cards, as far as was found
@@ -111,7 +112,10 @@ type Cut struct {
 	Costs   float64 `json:"leave_costs"` // what is earned less when it is left
 }
 
-const penny = 0.01 // of money
+const (
+	penny   = 0.01  // of money
+	nothing = 0.005 // of a batch: less is none of it
+)
 
 // Answer searches, and says what was found. What was played before is kept, so that a search that is asked again at other prices
 // answers soon. When ctx ends, the best so far is the answer.
@@ -190,6 +194,14 @@ func (s *Search) Deepen(ctx context.Context, a *Answer) (err error) {
 // Ends tells whether more money stops paying within what was looked at: whole pieces leave a little of any purse.
 func (a *Answer) Ends() bool { return a.Stops < 2*a.Spend-Fifty(a.Spend) }
 
+// ByCards tells whether more money stops paying elsewhere off the cards: the curve goes on with what it takes.
+func (a *Answer) ByCards() bool {
+	return a.Freely != nil || math.Abs(a.Stops-a.Curve[len(a.Curve)-1].Costs) >= penny
+}
+
+// Alone is what other batches bring, by the cards, with nothing bought here.
+func (a *Answer) Alone() float64 { return a.Curve[0].ByCard }
+
 // Week is the week with what the answer buys.
 func (a *Answer) Week() *week.Week { return a.week }
 
@@ -200,7 +212,7 @@ func (s *Search) line(n int, x, best *purchase) Offered {
 	r := s.ladders[n][x.rungs[n]]
 	l := Offered{Item: it.Name, Many: it.Many, Unit: it.Unit.Name, Price: o.Price * unit, Usual: s.Case.Flow.Price(o.Item) * unit, Buy: r.amount / unit,
 		Costs: r.amount * o.Price, UpTo: s.upTo(n, min(r.amount, best.at[n])) * unit, Until: s.Date(s.usualFrom(n)).Format(time.DateOnly), From: s.Bought[o.Item].From, Loose: o.Unweighed / unit, Scant: o.Scant / unit}
-	if x.at[n] > best.at[n] { // a trifle, to fill a pot
+	if r.amount > 0 { // a trifle, to fill a pot, or what is as good as less of it to a penny
 		l.UpTo = max(l.UpTo, l.Price)
 	}
 	if !math.IsInf(o.Limit, 1) {
@@ -272,6 +284,7 @@ func (s *Search) offMenu(o *flow.Outcome) (list []Off) {
 			list = append(list, off)
 		}
 	}
+	slices.SortStableFunc(list, func(x, y Off) int { return cmp.Compare(max(0, y.Short-y.Usual), max(0, x.Short-x.Usual)) })
 	return list
 }
 
@@ -280,21 +293,21 @@ func (s *Search) offMenu(o *flow.Outcome) (list []Off) {
 func (a *Answer) leave() {
 	a.Cut = slices.DeleteFunc(a.Cut, func(x Cut) bool {
 		n := slices.IndexFunc(a.Batches, func(b Moved) bool { return b.Date == x.Date && b.Step == x.Step })
-		if unmade := x.Made <= nearly; n >= 0 && (x.Leave || unmade) {
+		if unmade := x.Made < nothing; n >= 0 && (x.Leave || unmade) {
 			b := &a.Batches[n]
 			b.Is = max(0, b.Is-x.Batches)
-			return unmade && b.Was < 0.005
+			return unmade && b.Was < nothing
 		}
 		return false
 	})
-	a.Batches = slices.DeleteFunc(a.Batches, func(b Moved) bool { return math.Abs(b.Is-b.Was) < 0.005 })
+	a.Batches = slices.DeleteFunc(a.Batches, func(b Moved) bool { return math.Abs(b.Is-b.Was) < nothing })
 }
 
 // cut lists the batches that are not all made, and why.
 func (s *Search) cut(o *flow.Outcome, c flow.Case, why map[int]scant) (list []Cut) {
 	for r, b := range c.Schedule.Batches {
 		ran := o.Ran[r]
-		if b.Day >= s.Days || b.Size-ran.Batches < 0.005 {
+		if b.Day >= s.Days || b.Size-ran.Batches < nothing {
 			continue
 		}
 		x := Cut{Date: s.Date(b.Day).Format(time.DateOnly), Step: s.Graph.Steps[b.Step].Name, Batches: b.Size, Made: ran.Batches, Why: why[r].why, Loses: max(0, why[r].loses)}

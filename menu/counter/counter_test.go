@@ -341,6 +341,9 @@ func TestCurveLaws(t *testing.T) {
 		}
 		require.InDelta(t, 2*spend, a.Curve[len(a.Curve)-1].Spend, 1e-9)
 		require.InDelta(t, a.Brings, s.brings(s.best(spend), s.none()), hair*spend+1e-9, "a pot may be filled for a hair")
+		for _, l := range a.Lines {
+			require.False(t, l.Buy > 0 && l.UpTo < l.Price, "what is bought is worth its price: %+v", l)
+		}
 		more := 0.0
 		if a.Freely != nil {
 			more = a.Freely.More

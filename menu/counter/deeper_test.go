@@ -74,6 +74,32 @@ func TestSwapTakesNoMoreThanPays(t *testing.T) {
 	require.GreaterOrEqual(t, a.Freely.More, a.Swaps[0].Saves-1e-6, "what brings most off the cards is no less than a swap")
 }
 
+// Two cards take shoulder: for the soup's neck, and with rump in its place. With less of it rump goes into the braise, and the soup has its neck as
+// before: what goes in instead is what the cards are departed from with, whichever card was looked at first.
+func TestSwapNamesWhatGoesIn(t *testing.T) {
+	w := weektest.SmallWeek(t, `
+kitchen: Two Cards
+open: mon
+services: {lunch: 11:30-14:30}
+bought:
+  shoulder: {price: 10/kg, keeps: 2 days, arrives: mon, allergens: []}
+  neck:     {price: 2/kg, keeps: 2 days, arrives: mon, allergens: []}
+  rump:     {price: 1/kg, keeps: 2 days, arrives: mon, allergens: []}
+dishes:
+  soup:   {price: 20, takes: [1 kg neck or 1 kg shoulder], sells: {lunch: 10}}
+  braise: {price: 30, takes: [1 kg shoulder or 1 kg rump], sells: {lunch: 10}}
+`)
+	_, a := answer(t, w, 200, "neck=2/kg, 40 kg", "shoulder=10/kg, 40 kg")
+	require.InDelta(t, 10, a.Lines[0].Buy, 1e-9)
+	require.InDelta(t, 10, a.Lines[1].Buy, 1e-9)
+	require.NotEmpty(t, a.Swaps)
+	for _, is := range a.Swaps {
+		require.Equal(t, "shoulder", is.Less)
+		require.Equal(t, "rump", is.Instead)
+		require.Equal(t, "rump", is.Departs[0].Item)
+	}
+}
+
 // hog is a shop that buys halves of hogs too, one step of which breaks them down.
 const hog = `
 kitchen: Hog Shop

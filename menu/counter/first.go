@@ -62,7 +62,7 @@ func (s *Search) doubts(ctx context.Context, x *purchase) (list []Doubt) {
 			o.Price = was * (1 + by)
 			s.reprice()
 			then := s.best(s.o.Spend)
-			loses := then.counts - x.counts
+			loses := s.brings(then, x) // in money: what it does to the cards is not paid
 			if !s.fits(x, s.o.Spend) { // it could not be paid for: that is seen at the counter
 				loses = 0
 			}

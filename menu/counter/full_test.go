@@ -121,8 +121,9 @@ func TestWhatIsLeftIsNotCookedOtherwise(t *testing.T) {
 func TestWhatIsNotMadeIsNotCookedOtherwise(t *testing.T) {
 	a := Answer{Batches: []Moved{{"2026-11-23", "boil", 0, 1}, {"2026-11-24", "boil", 1, 2}, {"2026-11-25", "boil", 0, 2}}, Cut: []Cut{
 		{Date: "2026-11-23", Step: "boil", Batches: 1}, {Date: "2026-11-24", Step: "boil", Batches: 2}, {Date: "2026-11-25", Step: "boil", Batches: 2, Made: 1}, {Date: "2026-11-26", Step: "boil", Batches: 1}}}
+	a.Batches, a.Cut = append(a.Batches, Moved{"2026-11-27", "boil", 1, 2}), append(a.Cut, Cut{Date: "2026-11-27", Step: "boil", Batches: 2, Made: 0.004}) // none of it, by what is said
 	a.leave()
-	require.Equal(t, []Moved{{"2026-11-24", "boil", 1, 0}, {"2026-11-25", "boil", 0, 2}}, a.Batches)
+	require.Equal(t, []Moved{{"2026-11-24", "boil", 1, 0}, {"2026-11-25", "boil", 0, 2}, {"2026-11-27", "boil", 1, 0}}, a.Batches)
 	require.Equal(t, []string{"2026-11-24", "2026-11-25", "2026-11-26"}, []string{a.Cut[0].Date, a.Cut[1].Date, a.Cut[2].Date})
 }
 

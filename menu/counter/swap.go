@@ -20,7 +20,7 @@ type Swap struct {
 	By      float64 `json:"by"`               // in its unit
 	Unit    string  `json:"unit"`             // its unit
 	Share   float64 `json:"share"`            // of what the answer buys of it
-	Instead string  `json:"instead"`          // what the cards take for it; "" where they go on without
+	Instead string  `json:"instead"`          // what is bought more in its place, or else what goes in for it; "" where nothing does
 	More    float64 `json:"more"`             // of that, to buy here; 0 where it is on hand or comes as usual
 	In      string  `json:"more_unit"`        // its unit
 	Saves   float64 `json:"saves"`            // what all days that were played earn more by it
@@ -67,6 +67,9 @@ func (s *Search) swaps(ctx context.Context, x *purchase) (list []Swap, err error
 		for n := range w.Departs {
 			w.Departs[n].Because = nil // it was chosen
 		}
+		if w.More == 0 {
+			w.Instead, w.In = s.goesIn(pair.offer, was, is)
+		}
 		w.Alarms = slices.ContainsFunc(w.Departs, Cards.Alarms)
 		w.Taste = s.o.Learned.Expect(s.Kitchen, is, was)
 		list = append(list, w)
@@ -83,6 +86,44 @@ func (s *Search) swaps(ctx context.Context, x *purchase) (list []Swap, err error
 		}
 	}
 	return few, nil
+}
+
+// goesIn is what most goes in where less of an offer or of its parts does, played before and after: a card may take something else for it than
+// what the swap was looked for with. "" where nothing does.
+func (s *Search) goesIn(offer int, was, is *week.Played) (item, unit string) {
+	less := []int{s.o.Offers[offer].Item}
+	if step := s.breaksDown(less[0]); step >= 0 {
+		for _, give := range s.Graph.Steps[step].Gives {
+			less = append(less, give.Item)
+		}
+	}
+	more := make([]float64, len(s.Graph.Items))
+	for k, st := range s.Graph.Steps {
+		for l, line := range st.Takes {
+			by := make([]float64, len(line.Choices))
+			fell := false
+			for c, choice := range line.Choices {
+				at := s.Week.Case.Flow.Choice(k, l, c)
+				by[c] = is.Outcome.Used[at] - was.Outcome.Used[at]
+				fell = fell || by[c] < -nearly*choice.Amount && slices.Contains(less, choice.Item)
+			}
+			for c, choice := range line.Choices {
+				if fell && by[c] > nearly*choice.Amount {
+					more[choice.Item] += by[c]
+				}
+			}
+		}
+	}
+	most := 0
+	for n := range more {
+		if more[n] > more[most] {
+			most = n
+		}
+	}
+	if len(more) == 0 || more[most] == 0 {
+		return "", ""
+	}
+	return s.Graph.Items[most].Name, s.Graph.Items[most].Unit.Name
 }
 
 // Freely is what would bring more than the answer, off the cards where they allow it.

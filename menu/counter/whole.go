@@ -17,11 +17,12 @@ import (
 type Whole struct {
 	Item   string  `json:"item"`
 	Unit   string  `json:"unit"`
-	Step   string  `json:"step"`     // that breaks it down
-	Amount float64 `json:"amount"`   // that is looked at: what the answer buys of it, or, where it buys none, the best set that was found with it; where there is no such set, the least that can be bought
-	Bought bool    `json:"bought"`   // the answer buys it
-	Brings float64 `json:"brings"`   // what the best set with it earns more, after it is paid for, than the best without it, be the money spent on whatever else; as far as was found
-	Dear   bool    `json:"too_dear"` // no set with it can be paid for and carried
+	Step   string  `json:"step"`                  // that breaks it down
+	Amount float64 `json:"amount"`                // that is looked at: what the answer buys of it, or, where it buys none, the best set that was found with it; where there is no such set, the least that can be bought
+	Bought bool    `json:"bought"`                // the answer buys it
+	Brings float64 `json:"brings"`                // what the best set with it earns more, after it is paid for, than the best without it, be the money spent on whatever else; as far as was found
+	Cards  float64 `json:"of_that_off_the_cards"` // of that, what is earned by going further off the cards, which what it is worth up to does not count; below 0 where the best without it goes further
+	Dear   bool    `json:"too_dear"`              // no set with it can be paid for and carried
 
 	Costs  float64 `json:"costs"`       // at the counter, with the work of breaking it down
 	Worth  float64 `json:"parts_worth"` // what those of its parts that have a price or a worth come to
@@ -110,6 +111,7 @@ func (s *Search) whole1(ctx context.Context, x *purchase, n, step int) (w Whole,
 		Costs: amount*o.Price + batches*terms.Cost[step]}
 	if ok {
 		w.Brings = s.brings(best, other)
+		w.Cards = w.Brings - (best.counts - other.counts)
 	}
 	for _, give := range st.Gives {
 		part := s.Graph.Items[give.Item]

@@ -62,6 +62,7 @@ type counterAnswer struct {
 	Cut    []string // how much is made of batches that lack something
 	Weigh  []string // what pieces weigh that were not named
 	Freely string   // what would bring more off the cards
+	Beyond string   // what the answer brings beyond other batches with nothing bought; "" where those bring nothing
 	Alone  string   // what other batches bring with nothing bought; "" for nothing
 }
 
@@ -411,7 +412,6 @@ func (p *counterAnswer) tell(a *asked) {
 			p.OffToo = append(p.OffToo, x)
 		}
 	}
-	slices.SortStableFunc(p.Off, func(x, y counter.Off) int { return cmp.Compare(y.Short-y.Usual, x.Short-x.Usual) })
 	if all := p.Answer.Departs; len(all) > 0 {
 		p.Cards = &offCards{}
 		for _, d := range all {
@@ -429,6 +429,9 @@ func (p *counterAnswer) tell(a *asked) {
 		p.Swaps = append(p.Swaps, swapSaid{show.SwapAlarm(w), show.SwapText(w, m), a.teller().Expected(w.Taste), w.Departs})
 	}
 	p.Others, p.Cut, p.Freely = show.CounterBatches(p.Answer), show.CounterCut(p.Answer), show.CounterFreely(p.Answer)
+	if show.CounterBeyond(p.Answer) {
+		p.Beyond = m.Name(p.Answer.Brings - p.Answer.Alone())
+	}
 	p.Weigh, p.Alone = show.CounterAsks(p.Answer), show.CounterAlone(p.Answer)
 	if f := p.Answer.Freely; f != nil {
 		p.Swaps = slices.Insert(p.Swaps, 0, swapSaid{"", show.FreelyHead, nil, f.Departs})

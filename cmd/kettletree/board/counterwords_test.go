@@ -31,6 +31,8 @@ func TestCounterIsSaid(t *testing.T) {
 	for _, w := range []counter.Whole{
 		{Item: "pork shoulder", Unit: "kg", Amount: 9, Bought: true, Brings: 40, Costs: 60, Worth: 80, Step: "bone out shoulder", Parts: []counter.Part{part, {Item: "lard", Unit: "kg", Amount: 1}}, Blank: 1},
 		{Item: "pork shoulder", Unit: "kg", Amount: 9, Bought: true, Brings: -4, Costs: 60, Worth: 80, Step: "bone out shoulder", Parts: []counter.Part{part, part, part}, Blank: 2},
+		{Item: "pork shoulder", Unit: "kg", Amount: 9, Bought: true, Brings: 40, Cards: 12, Costs: 60, Worth: 80, Step: "bone out shoulder", Parts: []counter.Part{part}},
+		{Item: "pork shoulder", Unit: "kg", Amount: 9, Bought: true, Brings: 40, Cards: -12, Costs: 60, Worth: 80, Step: "bone out shoulder", Parts: []counter.Part{part}},
 		{Item: "pork shoulder", Unit: "kg", Amount: 9, Brings: -40, Costs: 60, Step: "bone out shoulder", Parts: []counter.Part{{Item: "lard", Unit: "kg", Amount: 1, Use: "lard shortbread"}}, Blank: 1},
 		{Item: "pork shoulder", Unit: "kg", Amount: 9, Brings: 40, Costs: 60, Worth: 3, Step: "bone out shoulder", Parts: []counter.Part{{Item: "lard", Unit: "kg", Amount: 1, Binned: 1, Use: "lard shortbread"}}},
 		{Item: "pork shoulder", Unit: "kg", Amount: 9, Brings: 40, Costs: 60, Worth: 83, Step: "bone out shoulder", Parts: []counter.Part{{Item: "lard", Unit: "kg", Amount: 1, Price: 83, Worth: true}}},

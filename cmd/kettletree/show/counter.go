@@ -74,8 +74,11 @@ func CounterAnswer(a *counter.Answer) (lines []string) {
 	lines = append(append(lines, text+"."), CounterAsks(a)...)
 	text = fmt.Sprintf("When that is paid, %s earn %s more by it than with nothing bought here", playedDays(a), m.Name(a.Brings))
 	if len(a.Batches) > 0 {
-		text = fmt.Sprintf("When that is paid and so cooked, %s earn %s more than with nothing bought here and the batches as they stand; with those the same would bring %s",
-			playedDays(a), m.Name(a.Brings), m.Show(a.Stand))
+		text = fmt.Sprintf("When that is paid and so cooked, %s earn ", playedDays(a))
+		if CounterBeyond(a) {
+			text += fmt.Sprintf("%s more than by other batches alone with nothing bought here, and ", m.Name(a.Brings-a.Alone()))
+		}
+		text += fmt.Sprintf("%s more than with nothing bought here and the batches as they stand; with those the same would bring %s", m.Name(a.Brings), m.Show(a.Stand))
 		if a.Stand > a.Brings {
 			text += ", but go further off the cards"
 		}
@@ -106,12 +109,18 @@ func CounterAsks(a *counter.Answer) (lines []string) {
 	return lines
 }
 
-// byCards is said of where more money stops paying, when sets off the cards bring more.
+// CounterBeyond tells whether a part of what the answer brings comes of other batches, and the rest of what is bought.
+func CounterBeyond(a *counter.Answer) bool {
+	coin := MoneyOf(a.Money).coin()
+	return len(a.Batches) > 0 && a.Alone() >= coin && a.Brings-a.Alone() >= coin
+}
+
+// byCards is said of where more money stops paying, when off the cards it stops elsewhere.
 func byCards(a *counter.Answer) string {
-	if a.Freely == nil {
-		return ""
+	if a.ByCards() {
+		return " by the cards"
 	}
-	return " by the cards"
+	return ""
 }
 
 // CounterFreely says what would bring more than the answer off the cards; "" for nothing.

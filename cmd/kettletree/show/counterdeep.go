@@ -169,6 +169,13 @@ func WholeText(w *counter.Whole, m Money) (lines []string) {
 	default:
 		lines = append(lines, fmt.Sprintf("Not bought: once all is paid, these days earn %s less by the best that was found with it.", m.Name(-w.Brings)))
 	}
+	switch {
+	case w.Dear || !w.Bought:
+	case w.Cards >= m.coin():
+		lines = append(lines, fmt.Sprintf("%s of that is earned by going further off the cards: what it is worth up to does not count it.", m.Name(w.Cards)))
+	case w.Cards <= -m.coin():
+		lines = append(lines, fmt.Sprintf("What it is worth up to counts %s more: without it, more goes off the cards.", m.Name(-w.Cards)))
+	}
 	text := fmt.Sprintf("It costs %s with the work of %s; its parts come to %s", m.Name(w.Costs), w.Step, m.Name(w.Worth))
 	switch {
 	case w.Blank == len(w.Parts):
