@@ -13,7 +13,7 @@ var boardHand = Sentences{
 	// Buy
 	{"1 trifle for the dry store: %[2]s", "1 menudencia para la despensa: %[2]s", "干货零星1项：%[2]s"},
 	{"%[1]s trifles for the dry store: %[2]s", "%[1]s menudencias para la despensa: %[2]s", "干货零星%[1]s项：%[2]s"},
-	{"%[1]s and %[2]s more", "%[1]s y %[2]s más", "%[1]s等另外%[2]s项"},
+	{"%[1]s and %[2]s more", "%[1]s y %[2]s más", "%[1]s，另 %[2]s 项"},
 	{"Less came: that is all", "Llegó menos: es todo", "来少了：只有这些"},
 	{"Something else instead", "Otra cosa en su lugar", "用别的代替"},
 	{"%[1]s, in %[2]s", "%[1]s, en %[2]s", "%[1]s，用于%[2]s"},
