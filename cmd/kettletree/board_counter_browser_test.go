@@ -88,7 +88,7 @@ func (b *tab) agreesWithCommand(at atNight) *counter.Answer {
 	a := answers[counter.Answer](b.o, "buy", args...)
 	m := show.MoneyOf(at.money)
 	if len(a.Batches) > 0 {
-		b.awaits(fmt.Sprintf("that earns %s more than buying nothing here with the batches as they stand.", m.Name(a.Brings)))
+		b.awaits(fmt.Sprintf("%s more than buying nothing here with the batches as they stand.", m.Name(a.Brings)))
 	} else {
 		b.awaits(fmt.Sprintf("Once it is paid, that earns %s more than buying nothing here.", m.Name(a.Brings)))
 	}
