@@ -27,6 +27,7 @@ var answersTexts = Sentences{
 	{"1 pack of %[1]s", "1 paquete de %[1]s", "%[1]s 1 包"},
 	{"one more guest for %[1]s at %[2]s would bring %[3]s", "un comensal más para %[1]s en %[2]s dejaría %[3]s", "%[2]s多一位客人点%[1]s，可多 %[3]s"},
 	{"one more %[4]s of %[1]s at %[2]s would bring %[3]s", "1 %[4]s más de %[1]s en %[2]s dejaría %[3]s", "%[2]s多 1 %[4]s %[1]s，可多 %[3]s"},
+	{"one more %[1]s at %[2]s would bring %[3]s", "uno más de %[1]s en %[2]s dejaría %[3]s", "%[2]s多一个%[1]s，可多 %[3]s"},
 	{"Off the card", "Fuera de la ficha", "不按配方卡"},
 	{"before you serve what is used up, check its date mark, and follow your local code", "antes de servir lo que se termina, revisa su marca de fecha y sigue tu norma local", "要用完的东西上桌之前，先看日期标识，并遵守当地法规"},
 

@@ -44,6 +44,7 @@ func TestPhrases(t *testing.T) {
 		"red pozole, white pozole, 2 more; Wed 25 Nov lunch":                                                 {"pozole rojo, pozole blanco, 2 más; mié 25 nov almuerzo", ""},
 		"lit 08:00, 25.1 kg pulled shoulder out 11:00":                                                       {"", "08:00 点火，11:00 取出手撕猪肉 25.1 kg"},
 		"one more L of kettle jelly at Tue 24 Nov dinner would bring 11.13":                                  {"", "11月24日（周二） 晚餐多 1 L 浓汤冻，可多 11.13"},
+		"one more lime at Tue 24 Nov dinner would bring 11.13":                                               {"uno más de limón en mar 24 nov cena dejaría 11.13", "11月24日（周二） 晚餐多一个青柠，可多 11.13"},
 		"no cooked hominy on hand":                                                                           {"", "没有熟玉米粒存货"},
 		"Chance that it runs out: 90%. 25 other dishes at a service may also run out.":                       {"Probabilidad de que se acabe: 90%. 25 platos más en algún servicio también pueden acabarse.", "卖完的可能性：90%。另有 25 道次也可能卖完。"},
 		"First to run out: red pozole, Wed 25 Nov at lunch, 12:30. Out of kettle stock.":                     {"Lo primero que se acaba: pozole rojo, mié 25 nov almuerzo, 12:30. Se acabó: caldo de la olla.", "最先卖完：红波索莱玉米汤、11月25日（周三） 午餐、12:30。大锅高汤用完了。"},
