@@ -66,3 +66,37 @@ dishes: {cup: {price: 4, takes: [200 g stock, 200 g soup, 10 g skinned], sells: 
 	}
 	assert.Less(t, at("wash", "boil"), at(Start, "simmer"))
 }
+
+// Nobody skims an empty pot: where there are no hands for it before the pot is emptied, it is not done, and that is said once.
+func TestNobodySkimsAnEmptyPot(t *testing.T) {
+	w := weektest.SmallDays(t, `services: {dinner: 18:00-21:00}
+hands: {07:00-22:00: [cook]}
+vessels: {pot: {holds: 40 L}}
+bought: {bones: {price: 2/kg, raw: yes, allergens: []}, eels: {price: 2/kg, raw: yes, allergens: []}}
+steps:
+  boil: {takes: [10 kg bones], gives: ["1 kg picked, out at 2 h", "9 kg stock, out at 3 h"], cooks through: yes, vessel: pot, starts: "08:00",
+    work: {skim: 5 min an hour, take out: 5 min, pick: 60 min}, batches: {mon: 1}}
+  skin: {takes: [1 kg eels], gives: ["1 kg skinned, out at 90 min"], starts: "09:00", work: {light: 60 min}, batches: {mon: 1}}
+dishes: {cup: {price: 4, takes: [200 g stock, 10 g picked, 10 g skinned], sells: {mon dinner: 10}}}
+`, 1)
+	a, err := Of(t.Context(), w, nil)
+	require.NoError(t, err)
+	out, said := "", 0
+	for _, r := range a.Rows {
+		if r.Do == TakeOut && r.Ends && r.Step == "boil" {
+			out = r.At
+		}
+	}
+	for _, r := range a.Rows {
+		for _, s := range r.turns {
+			assert.False(t, r.Act == "skim" && stamp(w, s.to) > out, "skimmed until %s, out at %s", stamp(w, s.to), out)
+		}
+	}
+	for _, c := range a.Conflicts {
+		if strings.Contains(c.Text, "skim") {
+			said++
+			assert.Contains(t, c.Text, "needs 5 min more than there is time for")
+		}
+	}
+	assert.Equal(t, 1, said, "%+v", a.Conflicts)
+}

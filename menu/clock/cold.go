@@ -172,6 +172,9 @@ func (d *day) colds(i int) {
 
 // offHeat is when what an act cools came off the heat.
 func (d *day) offHeat(x *deed) int {
+	if x.follows != nil {
+		return x.follows.off
+	}
 	if d.night.works[x.work].length == 0 {
 		off := d.begins[x.work]
 		for k := range d.deeds {
@@ -186,7 +189,7 @@ func (d *day) offHeat(x *deed) int {
 
 // behindLimit is by how many minutes an act that cools is done after the code's first limit; 0 for all others.
 func (d *day) behindLimit(x *deed) int {
-	if x.When != kitchen.WhenCooled || d.limit() == noEnd {
+	if x.When != kitchen.WhenCooled || x.People == 0 || d.limit() == noEnd {
 		return 0
 	}
 	return max(0, x.at+x.minutes-d.offHeat(x)-d.limit())
@@ -220,6 +223,12 @@ func (d *day) before(x *deed, wait kitchen.Wait) (acts []kitchen.Act) {
 	for k := range d.deeds {
 		o := &d.deeds[k]
 		if o.work != x.work || o.cold || o.Wait != wait || o.When != kitchen.AfterOut && o.When != kitchen.AfterEnd {
+			continue
+		}
+		if x.follows != nil || o.follows != nil {
+			if x.follows != nil && o.follows != nil && x.follows.off == o.follows.off && o.at < x.at {
+				acts = append(acts, o.Act)
+			}
 			continue
 		}
 		if slices.ContainsFunc(x.out, func(out int) bool { return w.gives[out].out == o.after }) && o.at < x.at {

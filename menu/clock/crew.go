@@ -72,27 +72,11 @@ func (d *day) crew() {
 			}
 		}
 	}
-	for k, f := range d.followers {
-		for range f.People {
-			turns = append(turns, turn{-1 - k, max(f.from, d.Now), f.to})
-		}
-	}
-	slices.SortStableFunc(turns, func(a, b turn) int {
-		return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(min(a.deed, 0), min(b.deed, 0)))
-	})
+	slices.SortStableFunc(turns, func(a, b turn) int { return cmp.Compare(a.from, b.from) })
 	last := map[int][]string{} // by work: who did its last act
 	for len(turns) > 0 {
 		now := turns[0]
 		turns = turns[1:]
-		if now.deed < 0 {
-			f := &d.followers[-1-now.deed]
-			if n := next(people, now, f.who); n >= 0 { // else nobody is there by then
-				p := &people[n]
-				p.busy, p.minutes = min(p.to, now.to), p.minutes+min(p.to, now.to)-now.from
-				f.who = append(f.who, p.who)
-			}
-			continue
-		}
 		x := &d.deeds[now.deed]
 		n := next(people, now, append(slices.Clone(x.who), last[x.work]...))
 		if n < 0 {

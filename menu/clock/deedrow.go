@@ -16,7 +16,7 @@ func (t *table) byHand(i int, rows []Row) []Row {
 	w := &t.night.works[i]
 	var mine []*deed
 	for k := range t.given.deeds {
-		if x := &t.given.deeds[k]; x.work == i {
+		if x := &t.given.deeds[k]; x.work == i && x.follows == nil {
 			mine = append(mine, x)
 		}
 	}

@@ -35,8 +35,9 @@
 // # The past
 //
 // Of the day of now the rows are what was written down ([week.Happening]); what was to be done by now and was not written down
-// is overdue, and stands apart. What follows on what was taken out has no entry of its own: it stays, and keeps its hands, until its minutes
-// are over. What is still to come of batches under way is work like any other, begun before.
+// is overdue, and stands apart. What follows on what was taken out has no entry of its own: it is given to hands like all else, and stays until
+// somebody was there for its minutes; what cools stays until a temperature at or below the code's first limit ends it, or the
+// end of its limits, when it is only to be read. What is still to come of batches under way is work like any other, begun before.
 //
 // # Cooling
 //

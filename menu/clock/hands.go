@@ -26,8 +26,9 @@ type deed struct {
 	share      float64 // of what it is done to; 1 for all of it
 	begin      int     // minutes after its task begins
 	minutes    int
-	at         int // the minute at which it is done
-	cooling        // of WhenCooled
+	at         int       // the minute at which it is done
+	cooling              // of WhenCooled
+	follows    *follower // what was taken out and it is done to; nil of what is still to come out
 	who        []string
 	turns      []shiftTurn
 }
@@ -56,9 +57,8 @@ type day struct {
 	deeds  []deed
 	people []stint
 
-	followers []follower // what is still to be done on what was taken out
-
 	held   map[int]int     // by work with a set time: until when it is in its vessel, where that is later than by its card and in the way
+	undone []undone        // work on what is in a pot for which there are no hands before it is out
 	known  []int           // by task: how late it is for nothing but when its batch is begun, which is said of that
 	begins []int           // by work, when hands begin with it, or its set time
 	later  []stages        // by work: likewise, of what is needed only when it is cold, where that is done apart
@@ -87,24 +87,25 @@ func (t *table) giveWork() {
 // schedule is the work given to hands, with some acts done only when what they are done to is cold. Where something would go into a vessel
 // in which a batch stands longer than its card says, as nobody was there to begin with it, all is scheduled once more with that known.
 func (t *table) schedule(waits map[actOf]wait) *day {
-	d := t.scheduled(waits, nil)
+	d := t.scheduled(waits, nil, nil)
 	for range 3 { // which moves others
-		held := d.stillIn()
-		if len(held) == 0 {
+		held, undone := d.stillIn(), d.behindPot()
+		if len(held)+len(undone) == 0 {
 			break
 		}
-		d = t.scheduled(waits, held)
+		if len(held) == 0 {
+			held = d.held
+		}
+		d = t.scheduled(waits, held, slices.Concat(d.undone, undone))
 	}
 	return d
 }
 
-func (t *table) scheduled(waits map[actOf]wait, held map[int]int) *day {
-	d := &day{table: t, hands: -1, stove: -1, held: held, waits: waits, kept: map[actOf]rival{}, lights: map[int]lighting{}, putIn: map[actAt]int{}, spared: map[actAt]int{}}
+func (t *table) scheduled(waits map[actOf]wait, held map[int]int, undone []undone) *day {
+	d := &day{table: t, hands: -1, stove: -1, held: held, undone: undone, waits: waits, kept: map[actOf]rival{}, lights: map[int]lighting{}, putIn: map[actAt]int{}, spared: map[actAt]int{}}
 	n := len(t.night.works)
 	d.main, d.length, d.ready, d.later = make([]int, n), make([]int, n), make([]stages, n), make([]stages, n)
 	d.resources()
-	d.followers = t.followers()
-	d.keepHands(d.followers)
 	for i := range t.night.works {
 		d.main[i], d.ready[i], d.later[i] = -1, stages{}, stages{}
 		switch w := &t.night.works[i]; {
@@ -121,6 +122,7 @@ func (t *table) scheduled(waits map[actOf]wait, held map[int]int) *day {
 		d.follow(k)
 	}
 	d.emptyFirst()
+	d.followers()
 	d.handOn()
 	d.plan = d.memory.Schedule(&d.Problem)
 	d.begins = slices.Clone(t.times)
@@ -148,7 +150,7 @@ func (d *day) timed(i int) {
 	lastCold := map[int]int{}                   // likewise, of those that wait until it is cold
 	add := func(p portion, after, due int, of cooling) {
 		a, minutes := p.Act, p.minutes
-		if w.at+after < now || minutes == 0 {
+		if w.at+after < now || minutes == 0 || a.When == kitchen.Meanwhile && d.isUndone(i, a.Name, after) {
 			return
 		}
 		t := roster.Task{Minutes: minutes, Release: w.at + after, Due: due, Soon: true, Uses: d.needs(i, a, 0, minutes)}

@@ -56,6 +56,7 @@ func (d *day) short() {
 	for n, c := range causes {
 		d.tellShort(groups[c], n < mostHelped && !d.trial)
 	}
+	d.tellUndone()
 	d.coolsLate()
 }
 
@@ -83,6 +84,9 @@ func (d *day) tellShort(late []int, help bool) {
 		if d.night.works[x.work].fixed {
 			if t.Due < roster.Never {
 				wanted = t.Due - t.Minutes - grace
+			}
+			if x.follows != nil && x.When == kitchen.WhenCooled {
+				wanted = max(wanted, t.Release)
 			}
 			wanted += d.known[x.task]
 			by = x.at - wanted

@@ -115,6 +115,7 @@ func follow(ctx context.Context, w *week.Week, c flow.Case) (*night, error) {
 			f.workAt(ran.Start, s.Batches[r].Step)
 		}
 	}
+	n.addTakenOut()
 	for i := range n.works {
 		n.fill(i)
 	}
