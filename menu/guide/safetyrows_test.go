@@ -41,6 +41,7 @@ var subjects = map[string]string{
 	"3-501.19": "time alone in place of temperature",
 	"3-502.11": "a variance for curing, smoking and such, and for vinegar that is what makes food safe",
 	"3-602.12": "a written notice of the major food allergens in unpackaged food, (C)",
+	"7-201.11": "poisonous and toxic materials stored apart from food and what touches it",
 	"3-603.11": "the advisory with what is served raw or undercooked: disclosure and reminder",
 }
 
