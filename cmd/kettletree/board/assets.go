@@ -12,6 +12,7 @@ import (
 	"io/fs"
 	"net/http"
 	"path"
+	"regexp"
 	"strings"
 
 	"kettletree/menu/tongue"
@@ -38,6 +39,9 @@ var kinds = map[string]string{
 	".webmanifest": "application/manifest+json",
 }
 
+// remarks are lines of a script that are there for who reads it; a phone need not.
+var remarks = regexp.MustCompile(`(?m)^[ \t]*// .*\n`)
+
 func newAssets() *assets {
 	f := &assets{byName: map[string]asset{}}
 	all := sha256.New()
@@ -55,6 +59,9 @@ func newAssets() *assets {
 	}
 	f.version = fmt.Sprintf("%x", all.Sum(nil))[:12]
 	for name, a := range f.byName {
+		if path.Ext(name) == ".js" {
+			a.plain = remarks.ReplaceAll(a.plain, nil)
+		}
 		a.plain = bytes.ReplaceAll(a.plain, []byte("VERSION"), []byte(f.version)) // the worker names the files that it keeps
 		if name == "worker.js" {
 			a.plain = bytes.ReplaceAll(a.plain, []byte("WORDS"), workerWords())

@@ -116,11 +116,11 @@ function put(html, url, how, options = {}) {
 		if (was && is && was.outerHTML !== is.outerHTML) Idiomorph.morph(was, document.adoptNode(is));
 	}
 	const now = main();
-	redraw(later ? drawing : "");
 	restore(now);
 	const news = how && (now.querySelector("#written .note") || now.querySelector("[aria-invalid]") || now.querySelector("[role=alert]") ||
 		(says(now) && says(now) !== before && now.querySelector(".follows")));
 	document.dispatchEvent(new CustomEvent("shown", { detail: now })); // before anything is scrolled to: it may change what stands above
+	redraw(later ? drawing : "");
 	if (samePage) {
 		if (held.some((e) => e.contains(document.activeElement))) { /* whoever types goes on */ } else if (news) {
 			if (news.matches(".follows") && !before) opener = key;
@@ -218,19 +218,15 @@ function sameView(old, fresh) {
 	return !!was && !!is && !!was.querySelector("svg") && was.dataset.box === is.dataset.box && was.className === is.className && fresh.dataset.page === old.dataset.page;
 }
 
-// redraw puts a drawing in once what is said of it is on the screen: to lay it out takes longer than all the rest of the page.
-let waitsDrawn = "";
+// redraw puts a drawing in once what is said of it is on the screen: to lay it out takes longer than all the rest.
+let awaits = "";
 function redraw(svg) {
-	const idle = !waitsDrawn;
-	waitsDrawn = svg;
-	if (!svg || !idle) return;
-	const put = () => {
-		const svg = waitsDrawn;
-		waitsDrawn = "";
-		if (svg) whole(document.querySelector(drawn), new DOMParser().parseFromString(svg, "text/html").querySelector("svg"));
+	awaits = svg;
+	if (svg) requestAnimationFrame(() => setTimeout(() => {
+		if (awaits !== svg) return; // a newer one follows
+		whole(document.querySelector(drawn), new DOMParser().parseFromString(svg, "text/html").querySelector("svg"));
 		document.dispatchEvent(new CustomEvent("drawn", { detail: main() }));
-	};
-	if (document.hidden) put(); else requestAnimationFrame(() => setTimeout(put));
+	}));
 }
 
 function jump(url) {
