@@ -71,6 +71,7 @@ func TestBrowserLog(t *testing.T) {
 		b.types("red pozole", "11")
 		b.tap("Write it down")
 		b.sees("replaces entry 2")
+		b.until(`(() => { const e = document.querySelector(".entries li").getBoundingClientRect(); return e.top > 0 && e.top < innerHeight })()`, "what it says now is in view")
 		b.dark()
 		b.sound("entries")
 		assert.Equal(b.t, []string{`received 18.46 lb pork shoulder for 52.31 from "corner butcher"`, "sold 12 red pozole at lunch",

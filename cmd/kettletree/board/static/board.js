@@ -75,7 +75,7 @@ function put(html, url, how, options = {}) {
 	}
 	const says = (within) => (within.querySelector(".follows") || {}).textContent || "";
 	const before = says(old);
-	const key = keyOf(document.activeElement);
+	const key = keyOf(document.activeElement), corrects = "[name=corrects]", corrected = old.querySelector(corrects);
 	if (how === "push" && !refused) {
 		leave();
 		history.pushState(null, "", url);
@@ -127,7 +127,9 @@ function put(html, url, how, options = {}) {
 			const next = news.matches(".note") && now.querySelector(".buying details[open] > .weigh input:not([type=hidden]), .taken[tabindex]");
 			if (!next && !news.matches("input")) news.tabIndex = -1;
 			(next || news).focus({ preventScroll: true });
-			(next || news).scrollIntoView({ block: next ? next.matches(".taken") ? "start" : "center" : "nearest" }); // the note stays in view by itself, and is read out
+			if (next) next.scrollIntoView({ block: next.matches(".taken") ? "start" : "center" });
+			else if (!news.matches(".note")) news.scrollIntoView({ block: "nearest" }); // the note stays in view by itself, and is read out
+			else if (corrected && !now.querySelector(corrects)) now.querySelector("#latest").scrollIntoView({ block: "center" }); // else the browser holds on to a row far below
 		} else {
 			const again = findIn(now, before && !says(now) ? opener : key);
 			if (again && document.activeElement !== again) again.focus({ preventScroll: true });
