@@ -128,8 +128,8 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	return b.String()
 }
 
-// presumed says of a day 1 that it is presumed.
-const presumed = "presumed: it was counted without a lot, or is made of what was, and by the kitchen file this is the oldest that may be in it"
+// presumed says of a day 1 that it is the oldest that the kitchen file lets be in what was counted without a lot, or in what is made of that.
+const presumed = "presumed: counted without a lot"
 
 // ofWhat names the ingredient that brought a day 1.
 func ofWhat(item string) string {
