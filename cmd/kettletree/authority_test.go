@@ -137,7 +137,7 @@ func TestOwnCertificate(t *testing.T) {
 	running.now = func() time.Time { return later.AddDate(1, 1, 0) }
 	assert.NoError(t, running.verified("localhost", later.AddDate(1, 1, 1)))
 	old := ownFor(t, folder, now.AddDate(9, 6, 0), "192.168.178.99")
-	assert.True(t, old.caMade, "an authority that would end before its certificate is made anew")
+	assert.True(t, old.caMade, "an authority that would end before its certificate is made again")
 
 	// What is damaged is said; a key alone is the trace of a program that was killed in between.
 	require.NoError(t, os.Remove(filepath.Join(folder, certificateFile)))

@@ -2,7 +2,7 @@
 
 package main
 
-// What was wrong with the board before it was built anew, each played again as it was found, by a network that takes its time: at all
+// What was wrong with the board before it was built again, each played again as it was found, by a network that takes its time: at all
 // five delays, and read back from the log book. What is drawn at random stands in TestBrowserTyping (1, 2); the whole night in
 // TestBrowserMishaps.
 

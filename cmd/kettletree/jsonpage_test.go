@@ -119,7 +119,7 @@ func TestJSONPage(t *testing.T) {
 	committed, err := os.ReadFile(file)
 	require.NoError(t, err)
 	assert.Equal(t, page.String(), string(committed),
-		"a struct or a comment has changed; write the page anew: go test ./cmd/kettletree -run TestJSONPage -update")
+		"a struct or a comment has changed; write the page again: go test ./cmd/kettletree -run TestJSONPage -update")
 }
 
 // TestJSONAnswers asks every command for JSON, and wants it to have no key that the page does not have for it.

@@ -104,7 +104,7 @@ func TestLicences(t *testing.T) {
 			require.NoError(t, os.WriteFile(filepath.Join("licences", name), text, 0o666))
 		}
 	}
-	const anew = "write the notice anew, and look at what changed: go test ./cmd/kettletree -run TestLicences -update"
+	const again = "write the notice again, and look at what changed: go test ./cmd/kettletree -run TestLicences -update"
 	entries, err := os.ReadDir("licences")
 	require.NoError(t, err)
 	for _, e := range entries {
@@ -113,16 +113,16 @@ func TestLicences(t *testing.T) {
 			require.NoError(t, os.Remove(file))
 			continue
 		}
-		if !assert.NotNil(t, want[e.Name()], "nothing that is linked has the text %s; %s", e.Name(), anew) {
+		if !assert.NotNil(t, want[e.Name()], "nothing that is linked has the text %s; %s", e.Name(), again) {
 			continue
 		}
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		assert.Equal(t, string(want[e.Name()]), string(text), anew)
+		assert.Equal(t, string(want[e.Name()]), string(text), again)
 		delete(want, e.Name())
 	}
 	for name := range want {
-		assert.Fail(t, "a text is missing: "+name, anew)
+		assert.Fail(t, "a text is missing: "+name, again)
 	}
 }
 

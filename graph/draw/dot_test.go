@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var update = flag.Bool("update", false, "write the golden files anew")
+var update = flag.Bool("update", false, "write the golden files again")
 
 func TestDOT(t *testing.T) {
 	tone := shockedPicture(t)
@@ -29,7 +29,7 @@ func TestDOT(t *testing.T) {
 			}
 			want, err := os.ReadFile(golden)
 			require.NoError(t, err)
-			assert.Equal(t, string(want), b.String(), "go test ./graph/draw -update writes it anew")
+			assert.Equal(t, string(want), b.String(), "go test ./graph/draw -update writes it again")
 
 			plain, err := arrange(t.Context(), b.Bytes())
 			require.NoError(t, err, "Graphviz reads it")

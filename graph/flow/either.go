@@ -102,7 +102,7 @@ func (f *Flow) settle() {
 	}
 	for range f.net.eitherMade {
 		c, err := f.Cost(nil)
-		if err != nil { // whoever asks what anything costs is told
+		if err != nil { // whoever asks what anything costs hears it
 			return
 		}
 		was := f.costed

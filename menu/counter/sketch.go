@@ -22,7 +22,7 @@ type point struct {
 }
 
 const (
-	pointsOf   = 8    // amounts of one thing that are told apart, about
+	pointsOf   = 8    // different amounts of one thing, about
 	mostStates = 8000 // that are looked at for one offer, before those that are beaten are let go
 )
 

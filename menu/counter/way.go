@@ -53,7 +53,7 @@ func (s *Search) Plan(ctx context.Context) error {
 	var err error
 	s.usually(func() {
 		if err = s.otherWays(ctx); err == nil && !s.whole {
-			for _, money := range s.plannedFor()[1:] { // what is best for less is told apart by other sketches
+			for _, money := range s.plannedFor()[1:] { // what is best for less takes other sketches
 				if money < 2*s.o.Spend {
 					s.draw(ctx, s.best(money))
 				}

@@ -18,11 +18,11 @@ func (m *model) inDate(ctx context.Context, p *Plan) (better *Plan, note string)
 	if m.held || p.coming == nil {
 		return p, ""
 	}
-	late, of := m.tooOld(p.Case)
+	late, past := m.tooOld(p.Case)
 	if late == 0 {
 		return p, ""
 	}
-	t := m.trying(p)
+	of, t := m.aroundPast(past), m.trying(p)
 	t.runs = slices.DeleteFunc(t.runs, func(r int) bool { return !of[m.sched.Batches[r].Step] })
 	if each := 2 * t.each(); each*len(t.runs)*len(t.runs) > mostTried { // it is said of what is used too late
 		return p, ""
@@ -73,24 +73,32 @@ func (m *model) inDate(ctx context.Context, p *Plan) (better *Plan, note string)
 	return better, fmt.Sprintf("batches are later or smaller so that nothing is used after its last day: the plan would else earn %.2f more", max(0, p.Onward.Contribution-better.Onward.Contribution))
 }
 
-// tooOld is how much of what is made in a case is used after its last day, in shares of what was made of it at a time; and the steps, by number,
-// that such things come of or go into.
-func (m *model) tooOld(c flow.Case) (share float64, of map[int]bool) {
+// tooOld is what of all that is made in a case is used after its last day, and how much, in shares of what was made of it at a time.
+func (m *model) tooOld(c flow.Case) (share float64, past []week.PastDate) {
 	rec := &flow.Record{Movements: true}
 	m.Player().Play(c, rec)
-	of = map[int]bool{}
-	for _, x := range m.PastDates(c.Schedule, rec) {
+	past = m.PastDates(c.Schedule, rec)
+	for _, x := range past {
 		share += x.Amount / max(x.Lot, x.Amount)
+	}
+	return share, past
+}
+
+// aroundPast are the steps, by number, that such things come of or go into.
+func (m *model) aroundPast(past []week.PastDate) map[int]bool {
+	of := map[int]bool{}
+	for _, x := range past {
 		for _, s := range x.By {
 			of[s] = true
 		}
-		for s, st := range m.g.Steps {
-			if up := m.g.Downstream(m.g.Node(s)); slices.Contains(up, x.Item) || slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == x.Item }) {
-				of[s] = true
-			}
-		}
 	}
-	return share, of
+	for s, st := range m.g.Steps {
+		into := m.g.Downstream(m.g.Node(s))
+		of[s] = of[s] || slices.ContainsFunc(past, func(x week.PastDate) bool {
+			return slices.Contains(into, x.Item) || slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == x.Item })
+		})
+	}
+	return of
 }
 
 // cantBe says what a plan counts on though it can't be.

@@ -106,13 +106,14 @@ func bound(measures []Measured) {
 	for _, t := range tests {
 		least, weights = append(least, t.goes[0].least), append(weights, t.weight)
 	}
+	all := sum(weights)
 	for _, t := range tests {
 		for _, g := range t.goes {
-			g.each = FalseShare * t.weight / sum(weights)
+			g.each = FalseShare * t.weight / all
 		}
 	}
 	var reached []*test
-	all := 0.0
+	all = 0
 	for i, in := range InReach(least, weights, FalseShare) {
 		if in {
 			reached, all = append(reached, tests[i]), all+weights[i]

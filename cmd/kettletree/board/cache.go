@@ -13,7 +13,7 @@ import (
 	"time"
 )
 
-// cache keeps at most so many values by key, and where their size is told no more bytes than it may; the one that was asked for
+// cache keeps at most so many values by key, and where their size is known no more bytes than it may; the one that was asked for
 // longest ago goes first. Who asks for a value that is being made waits for it.
 type cache[V any] struct {
 	room  int
