@@ -189,6 +189,11 @@ func (s *source) nearest(written string, names iter.Seq[named]) (near named, ok 
 // meant is the hint with the name nearest to one that does not exist; otherwise says what to write when none is near.
 func (s *source) meant(written string, names iter.Seq[named], otherwise string) string {
 	near, ok := s.nearest(written, names)
+	if utf8.RuneCountInString(written) <= shortName { // it is near to any other as short: "US" is no "UK"
+		if with := s.withWords(written, names); with != "" {
+			return with
+		}
+	}
 	switch {
 	case !ok:
 		return cmp.Or(s.withWords(written, names), otherwise)
@@ -198,8 +203,11 @@ func (s *source) meant(written string, names iter.Seq[named], otherwise string) 
 	return fmt.Sprintf("did you mean %q?", near.name)
 }
 
-// mostMeant is how many names a hint offers.
-const mostMeant = 3
+// mostMeant is how many names a hint offers; shortName is how many letters are too few to be near to others.
+const (
+	mostMeant = 3
+	shortName = 3
+)
 
 // withWords is the hint with the few names that have the words of one that does not exist, or begin so: "did you mean "duck breast"?"
 // of "breast". It is "" where none has them, or many.
@@ -213,7 +221,7 @@ func (s *source) withWords(written string, names iter.Seq[named]) string {
 		own := strings.Fields(strings.ToLower(n.name))
 		all := !slices.ContainsFunc(words, func(w string) bool {
 			return !slices.ContainsFunc(own, func(o string) bool {
-				return len(w) >= 3 && strings.HasPrefix(o, w) || len(w) >= 4 && levenshtein.ComputeDistance(w, o) <= 1
+				return w == o || len(w) >= 3 && strings.HasPrefix(o, w) || len(w) >= 4 && levenshtein.ComputeDistance(w, o) <= 1
 			})
 		})
 		if all && len(offered) == mostMeant {
